@@ -1,0 +1,23 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.image;
+
+/** A place in patient space, LPS, in mm; finite. */
+public record Point(double x, double y, double z) {
+    public Point {
+        if (!(Double.isFinite(x) && Double.isFinite(y) && Double.isFinite(z)))
+            throw new IllegalArgumentException("point must be finite, got " + x + ", " + y + ", " + z);
+    }
+
+    public Point plus(Vector step) {
+        return new Point(x + step.x(), y + step.y(), z + step.z());
+    }
+
+    public Vector minus(Point other) {
+        return new Vector(x - other.x, y - other.y, z - other.z);
+    }
+
+    /** In mm. */
+    public double distance(Point other) {
+        return minus(other).length();
+    }
+}

@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.task;
+
+/**
+ * Input that cannot be used: which file, which field in it, what was found and what was expected.
+ *
+ * <p>The front end turns it into one line and exit code 2. The message is one line whatever came from the file: control
+ * characters are shown as {@code ?} and long text is cut.
+ */
+public final class InputException extends Exception {
+    private static final long serialVersionUID = 1L;
+    private static final int LONGEST = 300;
+
+    /**
+     * @param file the file, folder or series as the user knows it
+     * @param field the tag and its name, the column, or the line; may be empty
+     * @param found what stands there
+     * @param expected what could be used
+     */
+    public InputException(Object file, String field, String found, String expected) {
+        super(oneLine(String.valueOf(file)) + ": " + (field.isEmpty() ? "" : oneLine(field) + ": ") + "found "
+                + oneLine(found) + ", expected " + oneLine(expected));
+    }
+
+    private static String oneLine(String text) {
+        StringBuilder line = new StringBuilder();
+        text.codePoints().limit(LONGEST).map(c -> isHarmless(c) ? c : '?').forEach(line::appendCodePoint);
+        return text.length() > LONGEST ? line + "…" : line.toString();
+    }
+
+    // Direction overrides could make the line read otherwise than it is.
+    private static boolean isHarmless(int c) {
+        int type = Character.getType(c);
+        return type != Character.CONTROL
+                && type != Character.FORMAT
+                && type != Character.LINE_SEPARATOR
+                && type != Character.PARAGRAPH_SEPARATOR
+                && type != Character.SURROGATE;
+    }
+}
