@@ -28,6 +28,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.yaml.snakeyaml.LoaderOptions;
 
 /**
@@ -107,7 +108,7 @@ public final class Yaml {
                 throw new InputException(file, "", value == null ? "nothing" : "a second document", "one document");
             return value;
         } catch (IOException e) {
-            throw wrong(file, e);
+            throw wrong(file, e, text);
         }
     }
 
@@ -136,7 +137,7 @@ public final class Yaml {
         try {
             return mapper.readTree(text);
         } catch (IOException e) {
-            throw wrong(file, e);
+            throw wrong(file, e, text);
         }
     }
 
@@ -145,7 +146,7 @@ public final class Yaml {
         try {
             return mapper.treeToValue(tree, type);
         } catch (IOException e) {
-            throw wrong("--set " + String.join(" ", overrides), e);
+            throw wrong("--set " + String.join(" ", overrides), e, "");
         }
     }
 
@@ -162,20 +163,20 @@ public final class Yaml {
         at.set(keys[keys.length - 1], tree(override.substring(equals + 1), "--set " + override));
     }
 
-    private static InputException wrong(Object file, IOException e) {
+    private InputException wrong(Object file, IOException e, String text) {
         if (e instanceof UnrecognizedPropertyException unknown)
             return new InputException(
                     file,
-                    place(unknown),
+                    place(unknown, text),
                     "the unknown key '" + unknown.getPropertyName() + "'",
                     unknown.getKnownPropertyIds().stream()
                             .map(String::valueOf)
                             .sorted()
                             .collect(Collectors.joining(", ", "one of ", "")));
         if (e instanceof JsonMappingException mapping)
-            return new InputException(file, place(mapping), cause(mapping), "a value that fits the key");
-        if (e instanceof JsonProcessingException text)
-            return new InputException(file, line(text.getLocation()), text.getOriginalMessage(), "YAML");
+            return new InputException(file, place(mapping, text), cause(mapping), "a value that fits the key");
+        if (e instanceof JsonProcessingException syntax)
+            return new InputException(file, line(syntax.getLocation()), syntax.getOriginalMessage(), "YAML");
         return new InputException(file, "", String.valueOf(e.getMessage()), "YAML");
     }
 
@@ -185,12 +186,28 @@ public final class Yaml {
         return cause instanceof IllegalArgumentException ? cause.getMessage() : e.getOriginalMessage();
     }
 
-    private static String place(JsonMappingException e) {
-        String path = e.getPath().stream()
+    private String place(JsonMappingException e, String text) {
+        String key = e.getPath().stream()
                 .map(step -> step.getFieldName() == null ? "[" + step.getIndex() + "]" : step.getFieldName())
                 .collect(Collectors.joining("."));
-        String line = line(e.getLocation());
-        return line.isEmpty() ? path : path.isEmpty() ? line : line + ", key " + path;
+        return Stream.of(line(e, text), key.isEmpty() ? "" : "key " + key)
+                .filter(part -> !part.isEmpty())
+                .collect(Collectors.joining(", "));
+    }
+
+    // The exception itself may point behind the key: a record is made only once all its keys are read.
+    private String line(JsonMappingException e, String text) {
+        String pointer = e.getPath().stream()
+                .map(step -> "/" + (step.getFieldName() == null ? step.getIndex() : step.getFieldName()))
+                .collect(Collectors.joining());
+        try (JsonParser parser = mapper.createParser(text)) {
+            while (parser.nextToken() != null)
+                if (parser.getParsingContext().pathAsPointer().toString().equals(pointer))
+                    return line(parser.currentTokenLocation());
+        } catch (IOException syntax) {
+            // then the place that the exception itself gives has to do
+        }
+        return text.isEmpty() ? "" : line(e.getLocation());
     }
 
     private static String line(JsonLocation location) {
