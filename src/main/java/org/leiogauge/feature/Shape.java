@@ -16,8 +16,8 @@ import org.leiogauge.table.FeatureValue;
 /**
  * The morphology family: the region's size and shape, in three dimensions whatever the texture's dimensions are.
  *
- * <p>Letters: V volume and A area of the surface mesh of the region before re-segmentation; λ₁ ≥ λ₂ ≥ λ₃ the variances of
- * its voxel centres along their principal axes. The centre of mass of intensities, the integrated intensity and the two
+ * <p>Letters: V volume and A area of the surface mesh of the region before re-segmentation; λ₁ ≥ λ₂ ≥ λ₃ the sample
+ * variances (over n − 1) of its voxel centres along their principal axes. The centre of mass of intensities, the integrated intensity and the two
  * spatial correlations use the region after re-segmentation. Cost: linear in the voxels of the bounding box but for the
  * hull (see {@link ConvexHull}, {@link MinimumBox}, {@link EnclosingEllipsoid}), the diameter, which goes over pairs of
  * the hull's corners, and {@link SpatialCorrelation}.
@@ -282,7 +282,7 @@ final class Shape {
         int k = 3;
         for (int r = 0; r < 3; r++)
             for (int c = r; c < 3; c++) {
-                covariance[r][c] = step[r] * step[c] * (sums[k++] / n - (sums[r] / n) * (sums[c] / n));
+                covariance[r][c] = step[r] * step[c] * (sums[k++] - sums[r] * (sums[c] / n)) / Math.max(1, n - 1);
                 covariance[c][r] = covariance[r][c];
             }
         double[] values = new EigenDecomposition(new Array2DRowRealMatrix(covariance, false)).getRealEigenvalues();

@@ -9,7 +9,8 @@ import java.util.Arrays;
  *
  * <p>Corner c of the cube lies at (c &amp; 1, c &gt;&gt; 1 &amp; 1, c &gt;&gt; 2 &amp; 1). The surface crosses an edge between an inside and an
  * outside corner at its middle. On each face the crossings are joined so that the inside lies on the same hand; where
- * two inside corners of a face lie across from each other they stay apart on that face. The rule looks at the face's own
+ * two inside corners of a face lie across from each other they are linked on that face, as the zones of the standard
+ * are. The rule looks at the face's own
  * corners alone, so that the two cubes that share a face agree and the surface is closed. The joined crossings make
  * closed polygons, which are cut into fans.
  *
@@ -47,12 +48,11 @@ final class MarchingCubes {
         Arrays.fill(next, -1);
         for (int[] face : FACES)
             for (int k = 0; k < 4; k++) {
-                // Going round, each step from outside to inside begins a piece of inside, which ends at the next step
-                // out.
+                // Going round, a piece of outside ends where a step leads in, and began at the last step out.
                 if (isIn(inside, face[k]) || !isIn(inside, face[(k + 1) % 4])) continue;
-                int end = k + 1;
-                while (isIn(inside, face[(end + 1) % 4])) end++;
-                next[edge(face[k], face[(k + 1) % 4])] = edge(face[end % 4], face[(end + 1) % 4]);
+                int begin = k + 4;
+                while (!isIn(inside, face[(begin - 1) % 4])) begin--;
+                next[edge(face[k], face[(k + 1) % 4])] = edge(face[(begin - 1) % 4], face[begin % 4]);
             }
         return next;
     }
