@@ -177,17 +177,15 @@ public final class Yaml {
                             .map(String::valueOf)
                             .sorted()
                             .collect(Collectors.joining(", ", "one of ", "")));
+        // A record's own check says it best.
+        if (e instanceof JsonMappingException mapping && e.getCause() instanceof IllegalArgumentException refusal)
+            return InputException.refused(file, place(mapping, text), refusal);
         if (e instanceof JsonMappingException mapping)
-            return new InputException(file, place(mapping, text), cause(mapping), "a value that fits the key");
+            return new InputException(
+                    file, place(mapping, text), mapping.getOriginalMessage(), "a value that fits the key");
         if (e instanceof JsonProcessingException syntax)
             return new InputException(file, line(syntax.getLocation()), syntax.getOriginalMessage(), "YAML");
         return new InputException(file, "", String.valueOf(e.getMessage()), "YAML");
-    }
-
-    // A record's own check says it best.
-    private static String cause(JsonMappingException e) {
-        Throwable cause = e.getCause();
-        return cause instanceof IllegalArgumentException ? cause.getMessage() : e.getOriginalMessage();
     }
 
     private String place(JsonMappingException e, String text) {
