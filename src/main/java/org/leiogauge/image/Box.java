@@ -23,6 +23,11 @@ public record Box(int minX, int minY, int minZ, int maxX, int maxY, int maxZ) {
         return new Box(minX - x, minY - y, minZ - z, maxX + x, maxY + y, maxZ + z);
     }
 
+    /** Moved by as many voxels. */
+    public Box shift(int x, int y, int z) {
+        return new Box(minX + x, minY + y, minZ + z, maxX + x, maxY + y, maxZ + z);
+    }
+
     /** The part inside a grid of this size; the box must reach into it. */
     public Box clip(Size size) {
         return new Box(

@@ -1,0 +1,229 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.feature;
+
+import java.util.Arrays;
+
+/**
+ * The discrete Fourier transform of many lines of one length at once; the lines lie side by side, so that the inner loop
+ * runs along memory.
+ *
+ * <p>X(k) = Σ x(n) exp(−2πi k n / N), along the first axis of an array of N × lines. Lengths are products of 2, 3 and 5.
+ * Cost: N log N per line.
+ *
+ * <p>Source: Stockham's self-sorting form, in Van Loan 1992, Computational Frameworks for the Fast Fourier Transform.
+ */
+final class BatchFft {
+    private static final int TILE = 16;
+
+    private final int length;
+    private final int[] radices;
+    private final double[] cos;
+    private final double[] sin;
+
+    /** @param length a product of 2, 3 and 5, as {@link #lengthFrom} gives */
+    BatchFft(int length) {
+        this.length = length;
+        this.radices = factor(length);
+        cos = new double[length];
+        sin = new double[length];
+        for (int k = 0; k < length; k++) {
+            cos[k] = StrictMath.cos(2 * Math.PI * k / length);
+            sin[k] = -StrictMath.sin(2 * Math.PI * k / length);
+        }
+    }
+
+    /** The smallest product of 2, 3 and 5 that is at least this. */
+    static int lengthFrom(int least) {
+        for (int n = least; ; n++) {
+            int rest = n;
+            for (int p : new int[] {2, 3, 5}) while (rest % p == 0) rest /= p;
+            if (rest == 1) return n;
+        }
+    }
+
+    int length() {
+        return length;
+    }
+
+    private static int[] factor(int length) {
+        int[] radices = new int[32];
+        int count = 0;
+        int rest = length;
+        for (int p : new int[] {4, 2, 3, 5})
+            while (rest % p == 0) {
+                radices[count++] = p;
+                rest /= p;
+            }
+        return Arrays.copyOf(radices, count);
+    }
+
+    /** Two arrays that are transformed in place, with two of the same size to work in. */
+    static final class Field {
+        double[] re;
+        double[] im;
+        private double[] workRe;
+        private double[] workIm;
+
+        Field(int size) {
+            re = new double[size];
+            im = new double[size];
+            workRe = new double[size];
+            workIm = new double[size];
+        }
+
+        /** Turns rows × columns at the start into columns × rows, with zeros behind. */
+        void transpose(int rows, int columns) {
+            transpose(re, workRe, rows, columns);
+            transpose(im, workIm, rows, columns);
+            swap();
+        }
+
+        // In tiles, so that what is read and what is written both stay near.
+        private static void transpose(double[] from, double[] to, int rows, int columns) {
+            for (int r0 = 0; r0 < rows; r0 += TILE)
+                for (int c0 = 0; c0 < columns; c0 += TILE)
+                    for (int c = c0; c < Math.min(columns, c0 + TILE); c++)
+                        for (int r = r0; r < Math.min(rows, r0 + TILE); r++) to[c * rows + r] = from[r * columns + c];
+            Arrays.fill(to, rows * columns, to.length, 0);
+        }
+
+        private void swap() {
+            double[] oldRe = re;
+            double[] oldIm = im;
+            re = workRe;
+            im = workIm;
+            workRe = oldRe;
+            workIm = oldIm;
+        }
+    }
+
+    /** Transforms the lines at the start of the field. */
+    void transform(Field f, int lines) {
+        int n = length;
+        int stride = lines;
+        for (int radix : radices) {
+            int m = n / radix;
+            int step = length / n;
+            for (int q = 0; q < m; q++) pass(f, radix, q, m, stride, step);
+            f.swap();
+            n = m;
+            stride *= radix;
+        }
+    }
+
+    private void pass(Field f, int radix, int q, int m, int stride, int step) {
+        int from = q * stride;
+        int to = q * radix * stride;
+        if (radix == 4) four(f, from, m * stride, to, stride, q * step);
+        else if (radix == 2) two(f, from, m * stride, to, stride, q * step);
+        else if (radix == 3) three(f, from, m * stride, to, stride, q * step);
+        else five(f, from, m * stride, to, stride, q * step);
+    }
+
+    private void two(Field f, int from, int apart, int to, int n, int turn) {
+        double[] xr = f.re;
+        double[] xi = f.im;
+        double[] yr = f.workRe;
+        double[] yi = f.workIm;
+        double c = cos[turn];
+        double s = sin[turn];
+        for (int r = 0; r < n; r++) {
+            double ar = xr[from + r];
+            double ai = xi[from + r];
+            double br = xr[from + apart + r];
+            double bi = xi[from + apart + r];
+            yr[to + r] = ar + br;
+            yi[to + r] = ai + bi;
+            yr[to + n + r] = (ar - br) * c - (ai - bi) * s;
+            yi[to + n + r] = (ar - br) * s + (ai - bi) * c;
+        }
+    }
+
+    private void three(Field f, int from, int apart, int to, int n, int turn) {
+        double[] xr = f.re;
+        double[] xi = f.im;
+        double[] yr = f.workRe;
+        double[] yi = f.workIm;
+        double c1 = cos[turn];
+        double s1 = sin[turn];
+        double c2 = cos[2 * turn % length];
+        double s2 = sin[2 * turn % length];
+        double h = Math.sqrt(3) / 2;
+        for (int r = 0; r < n; r++) {
+            double ar = xr[from + r];
+            double ai = xi[from + r];
+            double sr = xr[from + apart + r] + xr[from + 2 * apart + r];
+            double si = xi[from + apart + r] + xi[from + 2 * apart + r];
+            double dr = h * (xr[from + apart + r] - xr[from + 2 * apart + r]);
+            double di = h * (xi[from + apart + r] - xi[from + 2 * apart + r]);
+            yr[to + r] = ar + sr;
+            yi[to + r] = ai + si;
+            double br = ar - 0.5 * sr + di;
+            double bi = ai - 0.5 * si - dr;
+            double er = ar - 0.5 * sr - di;
+            double ei = ai - 0.5 * si + dr;
+            yr[to + n + r] = br * c1 - bi * s1;
+            yi[to + n + r] = br * s1 + bi * c1;
+            yr[to + 2 * n + r] = er * c2 - ei * s2;
+            yi[to + 2 * n + r] = er * s2 + ei * c2;
+        }
+    }
+
+    private void four(Field f, int from, int apart, int to, int n, int turn) {
+        double[] xr = f.re;
+        double[] xi = f.im;
+        double[] yr = f.workRe;
+        double[] yi = f.workIm;
+        double c1 = cos[turn];
+        double s1 = sin[turn];
+        double c2 = cos[2 * turn % length];
+        double s2 = sin[2 * turn % length];
+        double c3 = cos[3 * turn % length];
+        double s3 = sin[3 * turn % length];
+        for (int r = 0; r < n; r++) {
+            double pr = xr[from + r] + xr[from + 2 * apart + r];
+            double pi = xi[from + r] + xi[from + 2 * apart + r];
+            double qr = xr[from + r] - xr[from + 2 * apart + r];
+            double qi = xi[from + r] - xi[from + 2 * apart + r];
+            double ur = xr[from + apart + r] + xr[from + 3 * apart + r];
+            double ui = xi[from + apart + r] + xi[from + 3 * apart + r];
+            double vr = xr[from + apart + r] - xr[from + 3 * apart + r];
+            double vi = xi[from + apart + r] - xi[from + 3 * apart + r];
+            yr[to + r] = pr + ur;
+            yi[to + r] = pi + ui;
+            yr[to + n + r] = (qr + vi) * c1 - (qi - vr) * s1;
+            yi[to + n + r] = (qr + vi) * s1 + (qi - vr) * c1;
+            yr[to + 2 * n + r] = (pr - ur) * c2 - (pi - ui) * s2;
+            yi[to + 2 * n + r] = (pr - ur) * s2 + (pi - ui) * c2;
+            yr[to + 3 * n + r] = (qr - vi) * c3 - (qi + vr) * s3;
+            yi[to + 3 * n + r] = (qr - vi) * s3 + (qi + vr) * c3;
+        }
+    }
+
+    // Only few lengths have this factor: the plain sum is enough.
+    private void five(Field f, int from, int apart, int to, int n, int turn) {
+        double[] xr = f.re;
+        double[] xi = f.im;
+        double[] yr = f.workRe;
+        double[] yi = f.workIm;
+        int fifth = length / 5;
+        for (int j = 0; j < 5; j++)
+            for (int l = 0; l < 5; l++) {
+                int angle = (int) (((long) j * turn + (long) j * l * fifth) % length);
+                double c = cos[angle];
+                double s = sin[angle];
+                int x = from + l * apart;
+                int y = to + j * n;
+                if (l == 0)
+                    for (int r = 0; r < n; r++) {
+                        yr[y + r] = xr[x + r] * c - xi[x + r] * s;
+                        yi[y + r] = xr[x + r] * s + xi[x + r] * c;
+                    }
+                else
+                    for (int r = 0; r < n; r++) {
+                        yr[y + r] += xr[x + r] * c - xi[x + r] * s;
+                        yi[y + r] += xr[x + r] * s + xi[x + r] * c;
+                    }
+            }
+    }
+}

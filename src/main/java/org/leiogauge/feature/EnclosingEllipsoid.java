@@ -1,0 +1,126 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.feature;
+
+import java.util.Arrays;
+import org.apache.commons.math3.linear.Array2DRowRealMatrix;
+import org.apache.commons.math3.linear.EigenDecomposition;
+import org.apache.commons.math3.linear.LUDecomposition;
+import org.apache.commons.math3.linear.RealMatrix;
+
+/**
+ * The ellipsoid of the least volume that holds a set of points.
+ *
+ * <p>Weights u of the points, Σu = 1, are moved until all points lie within the ellipsoid of the weighted scatter, but for
+ * a share of 10⁻⁶; it is then scaled so that they do. Cost: one pass over the points per step, and a few hundred steps;
+ * few points are needed if they are the corners of the convex hull.
+ *
+ * <p>Source: Todd and Yıldırım 2007, doi:10.1016/j.dam.2007.02.013, algorithm with steps away.
+ */
+final class EnclosingEllipsoid {
+    private static final double TOLERANCE = 1e-6;
+    private static final int MOST_STEPS = 20_000;
+    private static final int D = 3;
+
+    private EnclosingEllipsoid() {}
+
+    /** @param points x, y and z each; not all in one plane */
+    static Ellipsoid of(double[][] points) {
+        double[][] centred = centred(points);
+        double[] weights = new double[points.length];
+        Arrays.fill(weights, 1.0 / points.length);
+        double[] heights = new double[points.length];
+        for (int step = 0; step < MOST_STEPS; step++) {
+            heights(centred, inverse(scatter(centred, weights)), heights);
+            int far = 0;
+            int near = -1;
+            for (int i = 0; i < heights.length; i++) {
+                if (heights[i] > heights[far]) far = i;
+                if (weights[i] > 0 && (near < 0 || heights[i] < heights[near])) near = i;
+            }
+            double above = heights[far] / (D + 1) - 1;
+            double below = 1 - heights[near] / (D + 1);
+            if (Math.max(above, below) < TOLERANCE) break;
+            if (above > below) toward(weights, far, heights[far]);
+            else away(weights, near, heights[near]);
+        }
+        return ellipsoid(centred, weights);
+    }
+
+    private static double[][] centred(double[][] points) {
+        double[] mean = new double[D];
+        for (double[] p : points) for (int k = 0; k < D; k++) mean[k] += p[k] / points.length;
+        return Arrays.stream(points)
+                .map(p -> new double[] {p[0] - mean[0], p[1] - mean[1], p[2] - mean[2], 1})
+                .toArray(double[][]::new);
+    }
+
+    private static void toward(double[] weights, int i, double height) {
+        double step = (height - (D + 1)) / ((D + 1) * (height - 1));
+        for (int k = 0; k < weights.length; k++) weights[k] *= 1 - step;
+        weights[i] += step;
+    }
+
+    private static void away(double[] weights, int i, double height) {
+        double most = weights[i] / (1 - weights[i]);
+        double wanted = height > 1 ? (D + 1 - height) / ((D + 1) * (height - 1)) : most;
+        double step = Math.min(wanted, most);
+        for (int k = 0; k < weights.length; k++) weights[k] *= 1 + step;
+        weights[i] = step == most ? 0 : weights[i] - step;
+    }
+
+    private static double[][] scatter(double[][] points, double[] weights) {
+        double[][] sum = new double[D + 1][D + 1];
+        for (int i = 0; i < points.length; i++) {
+            if (weights[i] == 0) continue;
+            for (int r = 0; r <= D; r++)
+                for (int c = 0; c <= r; c++) sum[r][c] += weights[i] * points[i][r] * points[i][c];
+        }
+        for (int r = 0; r <= D; r++) for (int c = 0; c < r; c++) sum[c][r] = sum[r][c];
+        return sum;
+    }
+
+    private static double[][] inverse(double[][] matrix) {
+        return new LUDecomposition(new Array2DRowRealMatrix(matrix, false))
+                .getSolver()
+                .getInverse()
+                .getData();
+    }
+
+    // qᵀ X⁻¹ q
+    private static void heights(double[][] points, double[][] m, double[] into) {
+        for (int i = 0; i < points.length; i++) {
+            double x = points[i][0];
+            double y = points[i][1];
+            double z = points[i][2];
+            into[i] = x * (m[0][0] * x + 2 * (m[0][1] * y + m[0][2] * z + m[0][3]))
+                    + y * (m[1][1] * y + 2 * (m[1][2] * z + m[1][3]))
+                    + z * (m[2][2] * z + 2 * m[2][3])
+                    + m[3][3];
+        }
+    }
+
+    private static Ellipsoid ellipsoid(double[][] points, double[] weights) {
+        double[][] scatter = scatter(points, weights);
+        double[] centre = {scatter[D][0], scatter[D][1], scatter[D][2]};
+        double[][] spread = new double[D][D];
+        for (int r = 0; r < D; r++)
+            for (int c = 0; c < D; c++) spread[r][c] = D * (scatter[r][c] - centre[r] * centre[c]);
+        RealMatrix shape = new Array2DRowRealMatrix(spread, false);
+        double reach = reach(points, centre, inverse(spread));
+        double[] squares = new EigenDecomposition(shape).getRealEigenvalues();
+        Arrays.sort(squares);
+        return new Ellipsoid(
+                Math.sqrt(squares[2] * reach), Math.sqrt(squares[1] * reach), Math.sqrt(squares[0] * reach));
+    }
+
+    private static double reach(double[][] points, double[] centre, double[][] m) {
+        double most = 0;
+        for (double[] p : points) {
+            double sum = 0;
+            for (int r = 0; r < D; r++)
+                for (int c = 0; c < D; c++) sum += (p[r] - centre[r]) * m[r][c] * (p[c] - centre[c]);
+            most = Math.max(most, sum);
+        }
+        return most;
+    }
+}

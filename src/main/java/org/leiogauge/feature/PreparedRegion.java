@@ -1,0 +1,192 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.feature;
+
+import java.util.Optional;
+import org.leiogauge.image.Box;
+import org.leiogauge.image.Grid;
+import org.leiogauge.image.Mask;
+import org.leiogauge.image.Point;
+import org.leiogauge.image.Resampling;
+import org.leiogauge.image.Spacing;
+import org.leiogauge.image.Vector;
+import org.leiogauge.image.Volume;
+import org.leiogauge.task.Progress;
+import org.leiogauge.task.Workers;
+
+/**
+ * The region after the standard's processing and before its features: interpolated, rounded, re-segmented, discretised.
+ *
+ * <p>Everything is cut to the region's bounding box; the image reaches as much farther as the local intensity peaks look.
+ * A voxel of the region without an intensity (NaN) belongs to its shape and not to its intensities.
+ *
+ * <p>Source: IBSI reference manual, image processing.
+ */
+public final class PreparedRegion {
+    // Beyond this many voxels a voxel's share in a cubic spline is below 1e-17.
+    private static final int SPLINE_REACH = 32;
+    private static final double SAME_PLACE = 0.01;
+
+    private final Volume image;
+    private final Mask morphological;
+    private final Mask intensity;
+    private final Box box;
+    private final float[] intensities;
+    private final Optional<Levels> levels;
+
+    private PreparedRegion(Volume image, Mask morphological, Box box, Settings settings) {
+        this.image = image;
+        this.morphological = morphological;
+        this.box = box;
+        this.intensities = image.crop(box).voxels();
+        this.intensity = Resegmentation.of(intensities, morphological, settings.resegment());
+        this.levels = intensity.isEmpty()
+                ? Optional.empty()
+                : Optional.of(Levels.of(
+                        intensities,
+                        intensity,
+                        settings.discretise(),
+                        settings.texture().distance()));
+    }
+
+    /**
+     * Processes image and mask.
+     *
+     * @return empty if no voxel belongs to the region, or none after interpolation
+     * @throws IllegalArgumentException if the grids differ, or the settings don't suit the image
+     */
+    public static Optional<PreparedRegion> of(
+            Volume image, Mask mask, Settings settings, Workers workers, Progress progress) {
+        require(image.grid(), mask.grid());
+        if (settings.dimensions() == 2) requireAxialSlices(image.grid());
+        Optional<Box> box = mask.boundingBox();
+        if (box.isEmpty()) return Optional.empty();
+        if (settings.resample().isEmpty()) return Optional.of(cut(image, mask, box.get(), settings));
+        return resampled(image, mask, box.get(), settings, workers, progress);
+    }
+
+    /** The image after interpolation, around the region. */
+    public Volume image() {
+        return image;
+    }
+
+    /** Where the region's bounding box lies in {@link #image()}. */
+    public Box box() {
+        return box;
+    }
+
+    /** The region before re-segmentation, on its bounding box: the standard's morphological mask. */
+    public Mask morphological() {
+        return morphological;
+    }
+
+    /** The region after re-segmentation, on the same grid: the standard's intensity mask. */
+    public Mask intensity() {
+        return intensity;
+    }
+
+    /** The intensity of each voxel of the bounding box, x fastest: read only. */
+    public float[] intensities() {
+        return intensities;
+    }
+
+    /** The grey levels; none where re-segmentation leaves no voxel. */
+    public Optional<Levels> levels() {
+        return levels;
+    }
+
+    /** Spacing of the voxels after interpolation. */
+    public Spacing spacing() {
+        return morphological.grid().spacing();
+    }
+
+    private static PreparedRegion cut(Volume image, Mask mask, Box box, Settings settings) {
+        Box around = LocalIntensity.around(box, image.grid()).clip(image.grid().size());
+        return new PreparedRegion(image.crop(around), mask.crop(box), inside(box, around), settings);
+    }
+
+    private static Optional<PreparedRegion> resampled(
+            Volume image, Mask mask, Box box, Settings settings, Workers workers, Progress progress) {
+        Settings.Resample how = settings.resample().get();
+        Spacing spacing = settings.dimensions() == 3
+                ? how.spacing()
+                : new Spacing(
+                        how.spacing().x(),
+                        how.spacing().y(),
+                        image.grid().spacing().z());
+        // The grid is that of the whole image; only its part around the region is worked out.
+        Grid whole = Resampling.centredGrid(image.grid(), spacing);
+        Box reach = project(box.grow(1, 1, 1), image.grid(), whole).clip(whole.size());
+        Mask region = Resampling.onto(
+                mask.crop(box.grow(2, 2, 2).clip(mask.grid().size())),
+                whole.crop(reach),
+                how.mask() == Settings.MaskKernel.LINEAR ? Resampling.Kernel.LINEAR : Resampling.Kernel.NEAREST,
+                workers,
+                progress.part(0, 0.4));
+        if (region.isEmpty()) return Optional.empty();
+        Box local = region.boundingBox().get();
+        Box fitted = local.shift(reach.minX(), reach.minY(), reach.minZ());
+        Box around = LocalIntensity.around(fitted, whole).clip(whole.size());
+        Volume values = interpolate(image, whole, around, how, workers, progress.part(0.4, 1));
+        return Optional.of(new PreparedRegion(values, region.crop(local), inside(fitted, around), settings));
+    }
+
+    private static Volume interpolate(
+            Volume image, Grid whole, Box around, Settings.Resample how, Workers workers, Progress progress) {
+        Box needed = project(around, whole, image.grid())
+                .grow(SPLINE_REACH, SPLINE_REACH, SPLINE_REACH)
+                .clip(image.grid().size());
+        Volume values = Resampling.onto(
+                image.crop(needed),
+                whole.crop(around),
+                how.image() == Settings.ImageKernel.LINEAR ? Resampling.Kernel.LINEAR : Resampling.Kernel.CUBIC,
+                new Resampling.Outside.Border(),
+                workers,
+                progress);
+        return how.round() ? rounded(values) : values;
+    }
+
+    private static Volume rounded(Volume image) {
+        float[] voxels = image.voxels().clone();
+        for (int i = 0; i < voxels.length; i++) voxels[i] = (float) Math.rint(voxels[i]);
+        return new Volume(image.grid(), voxels);
+    }
+
+    /** The box of one grid that a box of another one covers; both have the same directions. */
+    private static Box project(Box box, Grid from, Grid to) {
+        var low = to.index(from.point(box.minX(), box.minY(), box.minZ()));
+        var high = to.index(from.point(box.maxX(), box.maxY(), box.maxZ()));
+        return new Box(
+                (int) Math.floor(low.x()),
+                (int) Math.floor(low.y()),
+                (int) Math.floor(low.z()),
+                (int) Math.ceil(high.x()),
+                (int) Math.ceil(high.y()),
+                (int) Math.ceil(high.z()));
+    }
+
+    private static Box inside(Box box, Box around) {
+        return box.shift(-around.minX(), -around.minY(), -around.minZ());
+    }
+
+    private static void require(Grid image, Grid mask) {
+        Spacing spacing = image.spacing();
+        double tolerance = SAME_PLACE * Math.min(spacing.x(), Math.min(spacing.y(), spacing.z()));
+        if (!image.coincides(mask, tolerance))
+            throw new IllegalArgumentException(
+                    "mask must lie on the image's grid, " + place(image) + ", got " + place(mask));
+    }
+
+    private static String place(Grid grid) {
+        Point o = grid.origin();
+        return grid.size() + " voxels of " + grid.spacing() + " from (" + o.x() + ", " + o.y() + ", " + o.z() + ")";
+    }
+
+    private static void requireAxialSlices(Grid grid) {
+        Vector normal = grid.direction().x().cross(grid.direction().y());
+        double x = Math.abs(normal.x());
+        double y = Math.abs(normal.y());
+        if (Math.abs(normal.z()) >= Math.max(x, y)) return;
+        throw new IllegalArgumentException("dimensions must be 3 for a " + (x > y ? "sagittal" : "coronal")
+                + " stack, got 2: the standard's 2-D features are defined in axial slices");
+    }
+}
