@@ -139,7 +139,7 @@ public record DicomFolder(List<ImageSeries> series, List<DicomObject> others, Li
         List<Slice> slices = images.stream().flatMap(i -> i.slices.stream()).toList();
         List<String> problems = new ArrayList<>();
         OptionalDouble echo = slices.get(0).echoTime();
-        return new ImageSeries(
+        ImageSeries series = new ImageSeries(
                 uid,
                 set.text(Tag.STUDY_INSTANCE_UID).orElse(""),
                 set.text(Tag.FRAME_OF_REFERENCE_UID).orElse(""),
@@ -163,14 +163,22 @@ public record DicomFolder(List<ImageSeries> series, List<DicomObject> others, Li
                 slices.stream().flatMapToDouble(s -> s.acquired().stream()).min(),
                 distinct(slices, s -> s.bValue().stream().map(BValue::value)),
                 distinct(slices, s -> s.echoTime().stream().boxed()),
-                Math.max(1, (int) slices.stream()
-                        .flatMapToInt(s -> s.temporalPosition().stream())
-                        .distinct()
-                        .count()),
+                timePoints(slices),
                 set.text(Tag.MANUFACTURER).orElse(""),
                 set.text(Tag.MANUFACTURER_MODEL_NAME).orElse(""),
                 problems,
                 slices);
+        return SeriesReader.problem(series).map(series::withProblem).orElse(series);
+    }
+
+    // Diffusion series come back to the same place for other reasons than time.
+    private static int timePoints(List<Slice> slices) {
+        long stated = slices.stream()
+                .flatMapToInt(s -> s.temporalPosition().stream())
+                .distinct()
+                .count();
+        boolean diffusion = slices.stream().anyMatch(s -> s.bValue().isPresent());
+        return stated > 1 ? (int) stated : diffusion ? 1 : SeriesReader.turns(slices);
     }
 
     // Enhanced objects hold them in a shared group (PS3.3 C.8.13.5.2).

@@ -91,6 +91,38 @@ public record ImageSeries(
         }
     }
 
+    ImageSeries withProblem(String problem) {
+        List<String> more = new java.util.ArrayList<>(problems);
+        more.add(problem);
+        return new ImageSeries(
+                seriesUid,
+                studyUid,
+                frameOfReferenceUid,
+                modality,
+                description,
+                protocol,
+                number,
+                imageType,
+                scanningSequence,
+                sequenceVariant,
+                scanOptions,
+                repetitionTime,
+                echoTime,
+                inversionTime,
+                flipAngle,
+                fieldStrength,
+                contrastAgent,
+                contrastStartSeconds,
+                acquiredSeconds,
+                bValues,
+                echoTimes,
+                temporalPositions,
+                manufacturer,
+                model,
+                more,
+                slices);
+    }
+
     /** As messages name it. */
     public String label() {
         return "series " + (number.isPresent() ? number.getAsInt() + " " : "") + seriesUid;

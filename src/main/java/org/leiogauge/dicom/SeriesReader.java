@@ -85,6 +85,15 @@ public final class SeriesReader {
         }
     }
 
+    /** Number of time points, where no attribute tells: how often images of one kind come back to the same place. */
+    static int turns(List<Slice> slices) {
+        return parts(slices).values().stream()
+                .flatMap(part -> byPlace(part).values().stream())
+                .mapToInt(List::size)
+                .min()
+                .orElse(1);
+    }
+
     // The same object twice: a file that was copied.
     private static List<Slice> withoutCopies(List<Slice> slices, List<String> decisions) {
         Map<String, Slice> once = new LinkedHashMap<>();
@@ -96,6 +105,9 @@ public final class SeriesReader {
 
     private static void requireOneShape(ImageSeries series, List<Slice> slices) throws InputException {
         Slice first = slices.get(0);
+        if (first.imageType().contains("MOSAIC"))
+            throw new InputException(
+                    series.firstFile(), series.label(), "images that are mosaics of slices", "one slice per image");
         int directions = 0;
         List<Vector> seen = new ArrayList<>();
         for (Slice slice : slices) {
@@ -226,20 +238,13 @@ public final class SeriesReader {
         return voxels;
     }
 
-    // A header may claim more than its file can hold; the file's own size says so before memory is asked for.
     private static void requirePlausible(Stack stack) throws InputException {
         for (Slice slice : stack.slices()) {
-            PixelFormat format = PixelFormat.of(slice.header());
-            long length = slice.header().pixelLength();
-            if (length >= 0
-                    && slice.header().pixelOffset() >= 0
-                    && length < format.frameBytes() * format.frames()
-                    && format.bits() > 1)
-                throw new InputException(
-                        slice.header().file(),
-                        Tag.text(Tag.PIXEL_DATA),
-                        length + " bytes",
-                        format.frameBytes() * format.frames() + " bytes");
+            try {
+                FrameReader.requirePlausible(slice.header());
+            } catch (IOException e) {
+                throw unreadable(slice);
+            }
         }
     }
 
