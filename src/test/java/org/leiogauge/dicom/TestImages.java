@@ -82,6 +82,10 @@ final class TestImages {
         return DicomFolder.scan(folder, Workers.SINGLE, Progress.NONE);
     }
 
+    static List<SeriesVolume> read(ImageSeries series) throws InputException {
+        return SeriesReader.read(series, Workers.SINGLE, Progress.NONE);
+    }
+
     static List<SeriesVolume> read(Path folder) throws InputException {
         return SeriesReader.read(scan(folder).series().get(0), Workers.SINGLE, Progress.NONE);
     }
