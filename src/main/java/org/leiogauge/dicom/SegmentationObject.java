@@ -12,6 +12,8 @@ import org.leiogauge.image.Mask;
  * <p>Source: PS3.3 A.51, C.8.20.2 to C.8.20.4, C.7.6.16, C.7.6.17.
  */
 public final class SegmentationObject {
+    private static final double SAME_PLACE_MM = 0.01;
+
     private SegmentationObject() {}
 
     /**
@@ -81,7 +83,7 @@ public final class SegmentationObject {
         int pixels = grid.size().x() * grid.size().y();
         List<int[]> kept = new ArrayList<>();
         for (int s = 0; s < segments.size(); s++) {
-            if (!segments.get(s).mask.grid().equals(grid))
+            if (!segments.get(s).mask.grid().coincides(grid, SAME_PLACE_MM))
                 throw new IllegalArgumentException("masks must lie on the volume's grid");
             for (int z = 0; z < grid.size().z(); z++)
                 if (!isEmpty(segments.get(s).mask, z * pixels, pixels)) kept.add(new int[] {s, z});
