@@ -40,9 +40,9 @@ final class SpatialCorrelation {
         this.intensities = crop(allIntensities, region, box);
         this.voxels = region.count();
         this.mean = mean;
-        alongX = new BatchFft(BatchFft.lengthFrom(2 * size.x() - 1));
-        alongY = new BatchFft(BatchFft.lengthFrom(2 * size.y() - 1));
-        alongZ = new BatchFft(BatchFft.lengthFrom(2 * size.z() - 1));
+        alongX = new BatchFft(BatchFft.lengthForTwice(size.x()));
+        alongY = new BatchFft(BatchFft.lengthForTwice(size.y()));
+        alongZ = new BatchFft(BatchFft.lengthForTwice(size.z()));
         if (voxels > 1) correlate();
     }
 
@@ -79,7 +79,7 @@ final class SpatialCorrelation {
             squares += y * y;
         }
         weights(squareAndWeight.im);
-        alongZ.transform(regionAndY, plane);
+        alongZ.transformHalf(regionAndY, plane, size.z());
         alongZ.transform(squareAndWeight, plane);
         Spectra spectra = new Spectra();
         int half = alongZ.length() / 2;
@@ -158,8 +158,6 @@ final class SpatialCorrelation {
             int plane = nx * ny;
             int at = k * plane;
             int mirror = (alongZ.length() - k) % alongZ.length() * plane;
-            clear(region);
-            clear(y);
             for (int i = 0; i < plane; i++) {
                 region.re[i] = 0.5 * (both.re[at + i] + both.re[mirror + i]);
                 region.im[i] = 0.5 * (both.im[at + i] - both.im[mirror + i]);
@@ -172,7 +170,6 @@ final class SpatialCorrelation {
             int plane = nx * ny;
             int at = k * plane;
             int mirror = (alongZ.length() - k) % alongZ.length() * plane;
-            clear(square);
             for (int i = 0; i < plane; i++) {
                 square.re[i] = 0.5 * (both.re[at + i] + both.re[mirror + i]);
                 square.im[i] = 0.5 * (both.im[at + i] - both.im[mirror + i]);
@@ -183,7 +180,10 @@ final class SpatialCorrelation {
             clear(weight);
             onlyImaginary(both, first, weight.re);
             onlyImaginary(both, second, weight.im);
-            transpose(weight, alongY);
+            alongY.transform(weight, nx);
+            weight.transpose(width, nx);
+            Arrays.fill(weight.re, nx * width, alongX.length() * width, 0);
+            Arrays.fill(weight.im, nx * width, alongX.length() * width, 0);
             for (int x = 1; x < nx; x++) {
                 System.arraycopy(weight.re, x * width, weight.re, (alongX.length() - x) * width, width);
                 System.arraycopy(weight.im, x * width, weight.im, (alongX.length() - x) * width, width);
@@ -200,14 +200,9 @@ final class SpatialCorrelation {
         }
 
         private void transform(BatchFft.Field f) {
-            transpose(f, alongY);
-            alongX.transform(f, width);
-        }
-
-        /** Transforms along y, then turns y × x into x × y, with zeros behind. */
-        private void transpose(BatchFft.Field f, BatchFft fft) {
-            fft.transform(f, nx);
+            alongY.transformHalf(f, nx, ny);
             f.transpose(width, nx);
+            alongX.transformHalf(f, width, nx);
         }
 
         private void clear(BatchFft.Field f) {
