@@ -13,11 +13,11 @@ public record DirectionCosines(Vector x, Vector y, Vector z) {
     private static final double TOLERANCE = 1e-3;
 
     public DirectionCosines {
-        if (!(isUnit(x) && isUnit(y) && isUnit(z)))
-            throw new IllegalArgumentException("direction cosines must have length 1, got " + x + ", " + y + ", " + z);
         if (!(areSquare(x, y) && areSquare(y, z) && areSquare(z, x)))
             throw new IllegalArgumentException(
                     "direction cosines must be at right angles, got " + x + ", " + y + ", " + z);
+        if (!(isUnit(x) && isUnit(y) && isUnit(z)))
+            throw new IllegalArgumentException("direction cosines must have length 1, got " + x + ", " + y + ", " + z);
     }
 
     /** Of a stack whose slices follow each other along the slice normal x × y. */

@@ -2,8 +2,8 @@
 package org.leiogauge.table;
 
 import java.io.IOException;
+import java.io.OutputStream;
 import java.io.OutputStreamWriter;
-import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.List;
@@ -23,14 +23,15 @@ final class CsvFile {
     private CsvFile() {}
 
     static void write(Path file, List<String> columns, List<List<String>> rows) throws IOException {
-        WholeFile.write(file, out -> {
-            Writer text = new OutputStreamWriter(out, StandardCharsets.UTF_8);
-            CSVPrinter printer = new CSVPrinter(text, FORMAT);
-            printer.printRecord(columns.stream().map(CsvFile::harmless).toList());
-            for (List<String> row : rows)
-                printer.printRecord(row.stream().map(CsvFile::harmless).toList());
-            printer.flush();
-        });
+        WholeFile.write(file, out -> write(out, columns, rows));
+    }
+
+    static void write(OutputStream out, List<String> columns, List<List<String>> rows) throws IOException {
+        CSVPrinter printer = new CSVPrinter(new OutputStreamWriter(out, StandardCharsets.UTF_8), FORMAT);
+        printer.printRecord(columns.stream().map(CsvFile::harmless).toList());
+        for (List<String> row : rows)
+            printer.printRecord(row.stream().map(CsvFile::harmless).toList());
+        printer.flush();
     }
 
     /** Full double precision. */

@@ -2,6 +2,7 @@
 package org.leiogauge.table;
 
 import java.io.IOException;
+import java.io.OutputStream;
 import java.nio.file.Path;
 import java.util.List;
 
@@ -18,8 +19,12 @@ public final class FeatureFile {
         CsvFile.write(file, COLUMNS, rows(values));
     }
 
-    /** The cells of each row, as in the file. */
-    public static List<List<String>> rows(List<FeatureValue> values) {
+    /** The same onto a stream, which stays open. */
+    public static void write(OutputStream out, List<FeatureValue> values) throws IOException {
+        CsvFile.write(out, COLUMNS, rows(values));
+    }
+
+    private static List<List<String>> rows(List<FeatureValue> values) {
         return values.stream().map(FeatureFile::row).toList();
     }
 

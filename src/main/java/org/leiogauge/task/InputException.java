@@ -22,6 +22,16 @@ public final class InputException extends Exception {
                 + oneLine(found) + ", expected " + oneLine(expected));
     }
 
+    private InputException(String message) {
+        super(message);
+    }
+
+    /** A value that a record refused; its message says what was expected and what came. */
+    public static InputException refused(Object file, String field, IllegalArgumentException refusal) {
+        return new InputException(oneLine(String.valueOf(file)) + ": " + (field.isEmpty() ? "" : oneLine(field) + ": ")
+                + oneLine(String.valueOf(refusal.getMessage())));
+    }
+
     private static String oneLine(String text) {
         StringBuilder line = new StringBuilder();
         text.codePoints().limit(LONGEST).map(c -> isHarmless(c) ? c : '?').forEach(line::appendCodePoint);

@@ -12,6 +12,8 @@ import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.MapperFeature;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.PropertyNamingStrategies;
+import com.fasterxml.jackson.databind.cfg.CoercionAction;
+import com.fasterxml.jackson.databind.cfg.CoercionInputShape;
 import com.fasterxml.jackson.databind.cfg.MapperConfig;
 import com.fasterxml.jackson.databind.exc.UnrecognizedPropertyException;
 import com.fasterxml.jackson.databind.introspect.AnnotatedClass;
@@ -28,6 +30,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.yaml.snakeyaml.LoaderOptions;
 
 /**
@@ -75,6 +78,8 @@ public final class Yaml {
                 .disable(MapperFeature.ALLOW_COERCION_OF_SCALARS)
                 .build();
         mapper.setMixIns(mixIns);
+        // A key without a value says no more than an absent one.
+        mapper.coercionConfigDefaults().setCoercion(CoercionInputShape.EmptyString, CoercionAction.AsNull);
         return new Yaml(mapper);
     }
 
@@ -107,7 +112,7 @@ public final class Yaml {
                 throw new InputException(file, "", value == null ? "nothing" : "a second document", "one document");
             return value;
         } catch (IOException e) {
-            throw wrong(file, e);
+            throw wrong(file, e, text);
         }
     }
 
@@ -136,7 +141,7 @@ public final class Yaml {
         try {
             return mapper.readTree(text);
         } catch (IOException e) {
-            throw wrong(file, e);
+            throw wrong(file, e, text);
         }
     }
 
@@ -145,7 +150,7 @@ public final class Yaml {
         try {
             return mapper.treeToValue(tree, type);
         } catch (IOException e) {
-            throw wrong("--set " + String.join(" ", overrides), e);
+            throw wrong("--set " + String.join(" ", overrides), e, "");
         }
     }
 
@@ -162,35 +167,49 @@ public final class Yaml {
         at.set(keys[keys.length - 1], tree(override.substring(equals + 1), "--set " + override));
     }
 
-    private static InputException wrong(Object file, IOException e) {
+    private InputException wrong(Object file, IOException e, String text) {
         if (e instanceof UnrecognizedPropertyException unknown)
             return new InputException(
                     file,
-                    place(unknown),
+                    place(unknown, text),
                     "the unknown key '" + unknown.getPropertyName() + "'",
                     unknown.getKnownPropertyIds().stream()
                             .map(String::valueOf)
                             .sorted()
                             .collect(Collectors.joining(", ", "one of ", "")));
+        // A record's own check says it best.
+        if (e instanceof JsonMappingException mapping && e.getCause() instanceof IllegalArgumentException refusal)
+            return InputException.refused(file, place(mapping, text), refusal);
         if (e instanceof JsonMappingException mapping)
-            return new InputException(file, place(mapping), cause(mapping), "a value that fits the key");
-        if (e instanceof JsonProcessingException text)
-            return new InputException(file, line(text.getLocation()), text.getOriginalMessage(), "YAML");
+            return new InputException(
+                    file, place(mapping, text), mapping.getOriginalMessage(), "a value that fits the key");
+        if (e instanceof JsonProcessingException syntax)
+            return new InputException(file, line(syntax.getLocation()), syntax.getOriginalMessage(), "YAML");
         return new InputException(file, "", String.valueOf(e.getMessage()), "YAML");
     }
 
-    // A record's own check says it best.
-    private static String cause(JsonMappingException e) {
-        Throwable cause = e.getCause();
-        return cause instanceof IllegalArgumentException ? cause.getMessage() : e.getOriginalMessage();
-    }
-
-    private static String place(JsonMappingException e) {
-        String path = e.getPath().stream()
+    private String place(JsonMappingException e, String text) {
+        String key = e.getPath().stream()
                 .map(step -> step.getFieldName() == null ? "[" + step.getIndex() + "]" : step.getFieldName())
                 .collect(Collectors.joining("."));
-        String line = line(e.getLocation());
-        return line.isEmpty() ? path : path.isEmpty() ? line : line + ", key " + path;
+        return Stream.of(line(e, text), key.isEmpty() ? "" : "key " + key)
+                .filter(part -> !part.isEmpty())
+                .collect(Collectors.joining(", "));
+    }
+
+    // The exception itself may point behind the key: a record is made only once all its keys are read.
+    private String line(JsonMappingException e, String text) {
+        String pointer = e.getPath().stream()
+                .map(step -> "/" + (step.getFieldName() == null ? step.getIndex() : step.getFieldName()))
+                .collect(Collectors.joining());
+        try (JsonParser parser = mapper.createParser(text)) {
+            while (parser.nextToken() != null)
+                if (parser.getParsingContext().pathAsPointer().toString().equals(pointer))
+                    return line(parser.currentTokenLocation());
+        } catch (IOException syntax) {
+            // then the place that the exception itself gives has to do
+        }
+        return text.isEmpty() ? "" : line(e.getLocation());
     }
 
     private static String line(JsonLocation location) {

@@ -1,0 +1,56 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.cli;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import org.leiogauge.measure.ImageAndMask;
+import org.leiogauge.measure.Settings;
+import org.leiogauge.table.FeatureFile;
+import org.leiogauge.table.FeatureValue;
+import org.leiogauge.task.InputException;
+import org.leiogauge.task.Workers;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+@Command(
+        name = "features",
+        mixinStandardHelpOptions = true,
+        description = "Measures the published standard's features of one image and mask.",
+        footer = {"", "Example:", "  leiogauge features t2.nii.gz lesion.nii.gz --set features.discretise.bins=64"})
+final class FeaturesCommand implements Callable<Integer> {
+    @Parameters(paramLabel = "IMAGE", description = "NIfTI file, or folder with one DICOM series")
+    private Path image;
+
+    @Parameters(paramLabel = "MASK", description = "NIfTI mask, RTSTRUCT or DICOM segmentation")
+    private Path mask;
+
+    @Option(names = "--roi", paramLabel = "NAME", description = "which region of the mask's file")
+    private Optional<String> roi = Optional.empty();
+
+    @Option(names = "--out", paramLabel = "FILE.csv", description = "file for the table; without, standard output")
+    private Optional<Path> out = Optional.empty();
+
+    @Mixin
+    private SettingsOptions options;
+
+    @Mixin
+    private Common common;
+
+    @Override
+    public Integer call() throws InputException, IOException {
+        Settings settings = options.read();
+        List<FeatureValue> values;
+        try (Workers workers = common.workers()) {
+            values =
+                    ImageAndMask.features(image, mask, roi, settings.features(), workers, common.progress("measuring"));
+        }
+        if (out.isPresent()) FeatureFile.write(out.get(), values);
+        else FeatureFile.write(System.out, values);
+        return 0;
+    }
+}

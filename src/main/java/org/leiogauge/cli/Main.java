@@ -1,0 +1,73 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.cli;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.util.concurrent.CancellationException;
+import org.leiogauge.task.InputException;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.ParseResult;
+
+/** The command {@code leiogauge}. */
+@Command(
+        name = "leiogauge",
+        version = "leiogauge " + Main.VERSION,
+        description = {
+            "Measures a lesion drawn on pelvic MRI: numbers with units, definitions and their uncertainty.",
+            "For research. Not a diagnosis."
+        },
+        mixinStandardHelpOptions = true,
+        synopsisSubcommandLabel = "COMMAND",
+        subcommands = {InspectCommand.class, MeasureCommand.class, FeaturesCommand.class, CommandLine.HelpCommand.class
+        })
+public final class Main implements Runnable {
+    static final String VERSION = "0.1.0";
+
+    private static final int BAD_INPUT = 2;
+    private static final int INTERNAL = 3;
+
+    @CommandLine.Spec
+    private CommandLine.Model.CommandSpec spec;
+
+    public static void main(String[] arguments) {
+        // no window, no dock icon: the pictures are drawn in memory
+        System.setProperty("java.awt.headless", "true");
+        System.exit(run(arguments));
+    }
+
+    /** Runs one command and returns its exit code. */
+    static int run(String... arguments) {
+        return commandLine().execute(arguments);
+    }
+
+    static CommandLine commandLine() {
+        return new CommandLine(new Main())
+                .setExecutionExceptionHandler(Main::explain)
+                .setCaseInsensitiveEnumValuesAllowed(true);
+    }
+
+    @Override
+    public void run() {
+        throw new CommandLine.ParameterException(spec.commandLine(), "a command is missing");
+    }
+
+    private static int explain(Exception e, CommandLine command, ParseResult parsed) {
+        PrintWriter err = command.getErr();
+        if (parsed.hasMatchedOption("--trace")) e.printStackTrace(err);
+        if (e instanceof InputException) {
+            err.println(e.getMessage());
+            return BAD_INPUT;
+        }
+        if (e instanceof IOException) {
+            err.println("cannot read or write: " + e.getMessage());
+            return BAD_INPUT;
+        }
+        if (e instanceof CancellationException) {
+            err.println("stopped; nothing was written");
+            return INTERNAL;
+        }
+        err.println("internal error: " + e + " (--trace shows where)");
+        return INTERNAL;
+    }
+}

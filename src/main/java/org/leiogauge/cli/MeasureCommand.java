@@ -1,0 +1,60 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.cli;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import org.leiogauge.measure.CaseMeasurement;
+import org.leiogauge.measure.CaseRequest;
+import org.leiogauge.task.InputException;
+import org.leiogauge.task.Workers;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+@Command(
+        name = "measure",
+        mixinStandardHelpOptions = true,
+        description = "Measures one lesion of a study: feature tables, dictionary, pictures and a report.",
+        footer = {"", "Example:", "  leiogauge measure study --outline study/contours.dcm --case case.yaml --out result"
+        })
+final class MeasureCommand implements Callable<Integer> {
+    @Parameters(paramLabel = "STUDY", description = "folder of DICOM files, or of NIfTI files with a study.yaml")
+    private Path study;
+
+    @Option(
+            names = "--outline",
+            paramLabel = "FILE",
+            required = true,
+            description = "the lesion: RTSTRUCT, DICOM segmentation, or NIfTI mask")
+    private Path outline;
+
+    @Option(names = "--roi", paramLabel = "NAME", description = "which region of the outline's file")
+    private Optional<String> roi = Optional.empty();
+
+    @Option(names = "--case", paramLabel = "CASE.yaml", description = "the case file")
+    private Optional<Path> caseFile = Optional.empty();
+
+    @Option(names = "--out", paramLabel = "DIR", required = true, description = "folder that gets the results")
+    private Path out;
+
+    @Mixin
+    private SettingsOptions settings;
+
+    @Mixin
+    private Common common;
+
+    @Override
+    public Integer call() throws InputException, IOException {
+        CaseRequest request =
+                new CaseRequest(study, outline, roi, caseFile, settings.read(), "Leiogauge " + Main.VERSION, List.of());
+        try (Workers workers = common.workers()) {
+            CaseMeasurement.run(request, out, workers, common.progress("measuring"));
+        }
+        System.out.println(out.resolve("report.html"));
+        return 0;
+    }
+}

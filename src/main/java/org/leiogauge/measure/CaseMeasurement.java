@@ -1,0 +1,88 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.measure;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import org.leiogauge.study.CaseFile;
+import org.leiogauge.study.Outline;
+import org.leiogauge.study.OutlineFile;
+import org.leiogauge.study.Role;
+import org.leiogauge.study.Series;
+import org.leiogauge.study.Study;
+import org.leiogauge.task.InputException;
+import org.leiogauge.task.Progress;
+import org.leiogauge.task.Workers;
+
+/** Measures one lesion of one study and writes the folder with all that came of it. */
+public final class CaseMeasurement {
+    private CaseMeasurement() {}
+
+    /**
+     * Measures the case and writes the folder.
+     *
+     * @throws InputException if study, outline, case file or settings are not usable; the folder is as it was then
+     * @throws IOException if the folder cannot be written
+     */
+    public static void run(CaseRequest request, Path out, Workers workers, Progress progress)
+            throws InputException, IOException {
+        Study found = Study.open(request.study(), workers, progress.part(0, 0.1));
+        CaseFile caseFile = request.caseFile().isPresent()
+                ? CaseFile.read(request.caseFile().get())
+                : CaseFile.named(found.pseudonym());
+        Study study = found.with(
+                caseFile.series(), request.caseFile().<Object>map(file -> file).orElse(""));
+        Outline outline = OutlineFile.read(request.outline(), request.roi(), study, workers, progress.part(0.1, 0.3));
+        Set<String> decisions = new LinkedHashSet<>(study.decisions());
+        if (request.caseFile().isEmpty()) decisions.add("no case file: the case is named " + caseFile.caseName());
+        decisions.addAll(outline.decisions());
+        List<SeriesMeasurement> measured =
+                measure(request.settings(), study, outline, decisions, workers, progress.part(0.3, 0.9));
+        new CaseFolder(request, caseFile, study, outline, measured, List.copyOf(decisions)).write(out);
+        progress.at(1);
+    }
+
+    private static List<SeriesMeasurement> measure(
+            Settings settings, Study study, Outline outline, Set<String> decisions, Workers workers, Progress progress)
+            throws InputException {
+        List<Series> wanted = wanted(study, outline, decisions);
+        List<SeriesMeasurement> measured = new ArrayList<>();
+        List<String> passedOver = new ArrayList<>();
+        for (int i = 0; i < wanted.size(); i++)
+            SeriesMeasurement.of(
+                            wanted.get(i),
+                            outline,
+                            settings.features(),
+                            passedOver,
+                            workers,
+                            progress.part((double) i / wanted.size(), (i + 1.0) / wanted.size()))
+                    .ifPresent(measured::add);
+        measured.forEach(one -> decisions.addAll(one.decisions()));
+        decisions.addAll(passedOver);
+        return measured;
+    }
+
+    /** The outline's own series, then one for each other role. */
+    private static List<Series> wanted(Study study, Outline outline, Set<String> decisions) {
+        List<Series> wanted = new ArrayList<>(List.of(outline.series()));
+        for (Role role : Role.values()) {
+            if (outline.series().role().equals(Optional.of(role))) continue;
+            List<Series> candidates = study.of(role);
+            if (candidates.isEmpty()) continue;
+            Series chosen = candidates.stream()
+                    .filter(series ->
+                            series.frameOfReference().equals(outline.series().frameOfReference()))
+                    .findFirst()
+                    .orElse(candidates.get(0));
+            wanted.add(chosen);
+            if (candidates.size() > 1)
+                decisions.add("of " + candidates.size() + " series for " + role.words() + ", " + chosen.label()
+                        + " was taken: the one with most images in the outline's frame of reference");
+        }
+        return wanted;
+    }
+}

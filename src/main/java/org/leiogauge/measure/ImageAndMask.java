@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.measure;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import org.leiogauge.feature.Settings;
+import org.leiogauge.feature.StandardFeatures;
+import org.leiogauge.image.Mask;
+import org.leiogauge.image.Volume;
+import org.leiogauge.study.Outline;
+import org.leiogauge.study.OutlineFile;
+import org.leiogauge.study.Study;
+import org.leiogauge.table.FeatureValue;
+import org.leiogauge.task.InputException;
+import org.leiogauge.task.Progress;
+import org.leiogauge.task.Workers;
+
+/** The standard's features of one image and one mask, as files. */
+public final class ImageAndMask {
+    private ImageAndMask() {}
+
+    /**
+     * @param image NIfTI file, or folder of DICOM files
+     * @param mask NIfTI mask, RTSTRUCT or DICOM segmentation
+     * @param roi which region of the mask's file
+     * @throws InputException if a file is not usable, or the settings do not suit the image
+     */
+    public static List<FeatureValue> features(
+            Path image, Path mask, Optional<String> roi, Settings settings, Workers workers, Progress progress)
+            throws InputException {
+        Study study =
+                Files.isDirectory(image) ? Study.open(image, workers, progress.part(0, 0.1)) : Study.ofFile(image);
+        Outline outline = OutlineFile.read(mask, roi, study, workers, progress.part(0.1, 0.4));
+        if (outline.content().frames().size() != 1)
+            throw new InputException(
+                    image, "", outline.content().frames().size() + " volumes in the series", "one volume");
+        Volume volume = outline.content().frames().get(0).volume();
+        requireValues(image, volume, outline.mask());
+        try {
+            return StandardFeatures.measure(volume, outline.mask(), settings, workers, progress.part(0.4, 1));
+        } catch (IllegalArgumentException e) {
+            throw InputException.refused(image, "features", e);
+        }
+    }
+
+    /** @throws InputException if a voxel of the region has no finite value */
+    static void requireValues(Object file, Volume volume, Mask mask) throws InputException {
+        float[] values = volume.voxels();
+        byte[] region = mask.voxels();
+        int missing = 0;
+        for (int i = 0; i < values.length; i++) if (region[i] != 0 && !Float.isFinite(values[i])) missing++;
+        if (missing > 0)
+            throw new InputException(
+                    file, "voxels", missing + " voxels of the region without a finite value", "finite values");
+    }
+}

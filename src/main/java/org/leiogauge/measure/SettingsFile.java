@@ -1,0 +1,192 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.measure;
+
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.leiogauge.feature.Family;
+import org.leiogauge.feature.Settings.Discretise;
+import org.leiogauge.feature.Settings.ImageKernel;
+import org.leiogauge.feature.Settings.IntensityVolume;
+import org.leiogauge.feature.Settings.MaskKernel;
+import org.leiogauge.feature.Settings.Range;
+import org.leiogauge.feature.Settings.Resample;
+import org.leiogauge.feature.Settings.Resegment;
+import org.leiogauge.feature.Settings.Texture;
+import org.leiogauge.image.Spacing;
+import org.leiogauge.task.InputException;
+import org.leiogauge.task.Yaml;
+
+/**
+ * Settings as the YAML file that people write. A key that is absent keeps its standard value; an unknown one is an error
+ * that names key and line.
+ */
+public final class SettingsFile {
+    private static final org.leiogauge.feature.Settings STANDARD = org.leiogauge.feature.Settings.standard();
+
+    private SettingsFile() {}
+
+    /**
+     * @param file none: the standard settings
+     * @param overrides as {@code features.dimensions=2}
+     */
+    public static Settings read(Optional<Path> file, List<String> overrides) throws InputException {
+        Object name = file.<Object>map(path -> path).orElse("--set");
+        Whole whole = file.isPresent()
+                ? Yaml.PLAIN.read(file.get(), overrides, Whole.class)
+                : Yaml.PLAIN.override(new Whole(Optional.empty()), overrides, Whole.class);
+        try {
+            return whole.settings();
+        } catch (IllegalArgumentException e) {
+            throw InputException.refused(name, "features", e);
+        }
+    }
+
+    /** All settings, written out in full. */
+    public static String text(Settings settings) {
+        return Yaml.PLAIN.text(new Whole(Optional.of(Features.of(settings.features()))));
+    }
+
+    /** The whole file. */
+    record Whole(Optional<Features> features) {
+        Settings settings() {
+            return features == null || features.isEmpty()
+                    ? Settings.standard()
+                    : new Settings(features.get().settings());
+        }
+    }
+
+    /** The part {@code features}; what is absent is null here and nowhere else. */
+    record Features(
+            Integer dimensions,
+            Ranges resegment,
+            Voxels resample,
+            Bins discretise,
+            Bins intensityVolume,
+            Neighbours texture,
+            List<Family> families) {
+
+        org.leiogauge.feature.Settings settings() {
+            return new org.leiogauge.feature.Settings(
+                    dimensions == null ? STANDARD.dimensions() : dimensions,
+                    resegment == null ? STANDARD.resegment() : resegment.settings(),
+                    resample == null ? STANDARD.resample() : Optional.of(resample.settings()),
+                    discretise == null ? STANDARD.discretise() : discretise.discretise(),
+                    intensityVolume == null ? STANDARD.intensityVolume() : intensityVolume.intensityVolume(),
+                    texture == null ? STANDARD.texture() : texture.settings(),
+                    families == null ? STANDARD.families() : families);
+        }
+
+        static Features of(org.leiogauge.feature.Settings settings) {
+            return new Features(
+                    settings.dimensions(),
+                    Ranges.of(settings.resegment()),
+                    settings.resample().map(Voxels::of).orElse(null),
+                    Bins.of(settings.discretise()),
+                    Bins.of(settings.intensityVolume()),
+                    new Neighbours(
+                            settings.texture().distance(), settings.texture().ngldmAlpha()),
+                    settings.families());
+        }
+    }
+
+    record Ranges(List<Double> range, Double outliers) {
+        Resegment settings() {
+            return new Resegment(
+                    range == null ? Optional.empty() : Optional.of(rangeOf(range)),
+                    outliers == null ? OptionalDouble.empty() : OptionalDouble.of(outliers));
+        }
+
+        static Ranges of(Resegment resegment) {
+            return new Ranges(
+                    resegment.range().map(r -> List.of(r.low(), r.high())).orElse(null),
+                    resegment.outliers().isPresent() ? resegment.outliers().getAsDouble() : null);
+        }
+
+        private static Range rangeOf(List<Double> ends) {
+            if (ends.size() != 2)
+                throw new IllegalArgumentException("resegment.range must be [lowest, highest], got " + ends);
+            return new Range(ends.get(0), ends.get(1));
+        }
+    }
+
+    record Voxels(List<Double> spacing, ImageKernel image, MaskKernel mask, Boolean round) {
+        Resample settings() {
+            if (spacing == null || spacing.size() != 3)
+                throw new IllegalArgumentException("resample.spacing must be three lengths in mm, got " + spacing);
+            return new Resample(
+                    new Spacing(spacing.get(0), spacing.get(1), spacing.get(2)),
+                    image == null ? ImageKernel.LINEAR : image,
+                    mask == null ? MaskKernel.LINEAR : mask,
+                    round == null || round);
+        }
+
+        static Voxels of(Resample resample) {
+            Spacing s = resample.spacing();
+            return new Voxels(List.of(s.x(), s.y(), s.z()), resample.image(), resample.mask(), resample.round());
+        }
+    }
+
+    enum Method {
+        NONE,
+        FIXED_NUMBER,
+        FIXED_WIDTH
+    }
+
+    record Bins(Method method, Integer bins, Double width, Double origin) {
+        Bins {
+            boolean fits = method != null
+                    && (bins != null) == (method == Method.FIXED_NUMBER)
+                    && (width != null && origin != null) == (method == Method.FIXED_WIDTH)
+                    && (width != null || origin == null);
+            if (!fits)
+                throw new IllegalArgumentException(
+                        "must be {method: fixed-number, bins: N}, {method: fixed-width, width: W, origin: O}"
+                                + " or, for intensity-volume, {method: none}");
+        }
+
+        Discretise discretise() {
+            if (method == Method.NONE)
+                throw new IllegalArgumentException("discretise.method must be fixed-number or fixed-width, got none");
+            return method == Method.FIXED_NUMBER
+                    ? new Discretise.FixedNumber(bins)
+                    : new Discretise.FixedWidth(width, origin);
+        }
+
+        IntensityVolume intensityVolume() {
+            if (method == Method.NONE) return new IntensityVolume.None();
+            return method == Method.FIXED_NUMBER
+                    ? new IntensityVolume.FixedNumber(bins)
+                    : new IntensityVolume.FixedWidth(width, origin);
+        }
+
+        static Bins of(Discretise discretise) {
+            if (discretise instanceof Discretise.FixedNumber number) return number(number.bins());
+            Discretise.FixedWidth width = (Discretise.FixedWidth) discretise;
+            return width(width.width(), width.origin());
+        }
+
+        static Bins of(IntensityVolume volume) {
+            if (volume instanceof IntensityVolume.FixedNumber number) return number(number.bins());
+            if (volume instanceof IntensityVolume.FixedWidth width) return width(width.width(), width.origin());
+            return new Bins(Method.NONE, null, null, null);
+        }
+
+        private static Bins number(int bins) {
+            return new Bins(Method.FIXED_NUMBER, bins, null, null);
+        }
+
+        private static Bins width(double width, double origin) {
+            return new Bins(Method.FIXED_WIDTH, null, width, origin);
+        }
+    }
+
+    record Neighbours(Integer distance, Integer ngldmAlpha) {
+        Texture settings() {
+            return new Texture(
+                    distance == null ? STANDARD.texture().distance() : distance,
+                    ngldmAlpha == null ? STANDARD.texture().ngldmAlpha() : ngldmAlpha);
+        }
+    }
+}

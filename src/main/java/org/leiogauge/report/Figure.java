@@ -1,0 +1,50 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.report;
+
+import java.awt.image.BufferedImage;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.util.Base64;
+import javax.imageio.ImageIO;
+
+/** A picture of the report: file name without ending, what it shows, and the picture as PNG. */
+public final class Figure {
+    private final String name;
+    private final String caption;
+    private final byte[] png;
+
+    public Figure(String name, String caption, BufferedImage image) {
+        this.name = name;
+        this.caption = caption;
+        this.png = png(image);
+    }
+
+    public String name() {
+        return name;
+    }
+
+    public String caption() {
+        return caption;
+    }
+
+    /** The bytes of the PNG file; a copy. */
+    public byte[] png() {
+        return png.clone();
+    }
+
+    /** For a self-contained page. */
+    public String dataUri() {
+        return "data:image/png;base64," + Base64.getEncoder().encodeToString(png);
+    }
+
+    private static byte[] png(BufferedImage image) {
+        try {
+            ByteArrayOutputStream out = new ByteArrayOutputStream();
+            ImageIO.write(image, "png", out);
+            return out.toByteArray();
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+}

@@ -1,0 +1,183 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.study;
+
+import com.fasterxml.jackson.annotation.JsonProperty;
+import java.nio.file.Path;
+import java.time.LocalDateTime;
+import java.time.format.DateTimeParseException;
+import java.util.Collections;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.leiogauge.image.Point;
+import org.leiogauge.task.InputException;
+import org.leiogauge.task.Yaml;
+
+/**
+ * What a reader keeps beside a study: who drew what and when, roles set by hand, reference regions, the clinical facts, the
+ * blind impression and the outcome. All but case and lesion may be absent. The keys of the YAML file are these names.
+ *
+ * @param caseName the case's pseudonym, never a patient's name
+ * @param lesion which lesion of the case
+ * @param series per role the series UID or the file that has it, in place of what the software would choose
+ */
+public record CaseFile(
+        @JsonProperty("case") String caseName,
+        String lesion,
+        Optional<Drawn> outline,
+        Map<Role, String> series,
+        Map<Tissue, Reference> references,
+        Optional<Clinical> clinical,
+        Optional<Impression> impression,
+        Optional<Outcome> outcome) {
+
+    public CaseFile {
+        requireText("case", caseName);
+        requireText("lesion", lesion);
+        outline = given(outline);
+        series = ordered(series);
+        references = ordered(references);
+        clinical = given(clinical);
+        impression = given(impression);
+        outcome = given(outcome);
+    }
+
+    /** A case of which nothing is known but its name. */
+    public static CaseFile named(String caseName) {
+        return new CaseFile(
+                caseName,
+                "L1",
+                Optional.empty(),
+                Map.of(),
+                Map.of(),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty());
+    }
+
+    /** @throws InputException naming key and line, if the file is not usable */
+    public static CaseFile read(Path file) throws InputException {
+        return Yaml.PLAIN.read(file, CaseFile.class);
+    }
+
+    /** Who drew the outline, and when. */
+    public record Drawn(Optional<String> reader, Optional<String> drawn) {
+        public Drawn {
+            reader = given(reader);
+            drawn = time("outline.drawn", drawn);
+        }
+    }
+
+    /** Where a reference tissue lies: balls about points, or a mask's file; one of both. */
+    public record Reference(List<Ball> points, Optional<String> mask) {
+        public Reference {
+            points = points == null ? List.of() : List.copyOf(points);
+            mask = given(mask);
+            if (points.isEmpty() == mask.isEmpty())
+                throw new IllegalArgumentException("a reference region needs either points or a mask");
+        }
+    }
+
+    /**
+     * A ball.
+     *
+     * @param at its centre in patient space: three numbers, LPS, in mm
+     * @param radius in mm
+     */
+    public record Ball(List<Double> at, double radius) {
+        public Ball {
+            if (at == null || at.size() != 3)
+                throw new IllegalArgumentException("at must be three numbers, LPS in mm, got " + at);
+            at = List.copyOf(at);
+            if (!(radius > 0 && radius < Double.POSITIVE_INFINITY))
+                throw new IllegalArgumentException("radius must be finite and > 0 mm, got " + radius);
+        }
+
+        public Point centre() {
+            return new Point(at.get(0), at.get(1), at.get(2));
+        }
+    }
+
+    /** Clinical facts, coarse enough not to tell who it is. */
+    public record Clinical(Optional<String> ageBand, Optional<String> menopausalStatus, Optional<LaboratoryValue> ldh) {
+        public Clinical {
+            ageBand = given(ageBand);
+            menopausalStatus = given(menopausalStatus);
+            ldh = given(ldh);
+        }
+    }
+
+    /** A laboratory value with the upper limit of its laboratory. */
+    public record LaboratoryValue(double value, String unit, Optional<Double> upperLimit) {
+        public LaboratoryValue {
+            requireText("unit", unit);
+            upperLimit = given(upperLimit);
+        }
+    }
+
+    /**
+     * What the reader saw before any number was shown.
+     *
+     * @param concern 1 (none) to 5 (grave)
+     * @param locked when it was locked, local date and time
+     */
+    public record Impression(
+            Optional<String> border,
+            @JsonProperty("t2-signal") Optional<String> t2Signal,
+            @JsonProperty("t2-homogeneity") Optional<String> t2Homogeneity,
+            @JsonProperty("t1-bright-signal") Optional<String> t1BrightSignal,
+            Optional<String> enhancement,
+            Optional<String> nonEnhancingAreas,
+            Optional<String> diffusion,
+            Optional<Integer> concern,
+            Optional<String> comment,
+            Optional<String> locked) {
+        public Impression {
+            border = given(border);
+            t2Signal = given(t2Signal);
+            t2Homogeneity = given(t2Homogeneity);
+            t1BrightSignal = given(t1BrightSignal);
+            enhancement = given(enhancement);
+            nonEnhancingAreas = given(nonEnhancingAreas);
+            diffusion = given(diffusion);
+            concern = given(concern);
+            comment = given(comment);
+            locked = time("impression.locked", locked);
+            if (concern.isPresent() && (concern.get() < 1 || concern.get() > 5))
+                throw new IllegalArgumentException("concern must be 1 to 5, got " + concern.get());
+        }
+    }
+
+    /** What it was. */
+    public record Outcome(Optional<String> histology, Optional<String> procedure) {
+        public Outcome {
+            histology = given(histology);
+            procedure = given(procedure);
+        }
+    }
+
+    private static void requireText(String key, String text) {
+        if (text == null || text.isBlank()) throw new IllegalArgumentException(key + " must be given");
+    }
+
+    private static <T> Optional<T> given(Optional<T> value) {
+        return value == null ? Optional.empty() : value;
+    }
+
+    private static Optional<String> time(String key, Optional<String> time) {
+        Optional<String> text = given(time);
+        try {
+            text.ifPresent(LocalDateTime::parse);
+            return text;
+        } catch (DateTimeParseException e) {
+            throw new IllegalArgumentException(
+                    key + " must be a local date and time as 2026-03-02T10:15:00, got " + text.orElseThrow());
+        }
+    }
+
+    private static <K extends Enum<K>, V> Map<K, V> ordered(Map<K, V> map) {
+        if (map == null || map.isEmpty()) return Map.of();
+        return Collections.unmodifiableMap(new EnumMap<>(map));
+    }
+}

@@ -1,0 +1,69 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.study;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.leiogauge.image.Grid;
+import org.leiogauge.image.Mask;
+import org.leiogauge.nifti.NiftiReader;
+import org.leiogauge.task.InputException;
+import org.leiogauge.task.Progress;
+import org.leiogauge.task.Workers;
+
+/** Reads a drawn region and finds the series of the study that it belongs to. */
+public final class OutlineFile {
+    // A mask was made from the series' own grid: what remains is the rounding of 32-bit headers.
+    private static final double SAME_PLACE_MM = 0.01;
+
+    private OutlineFile() {}
+
+    /**
+     * Reads a region.
+     *
+     * @param file NIfTI mask, RTSTRUCT or DICOM segmentation
+     * @param roi the region's name in the file; may be absent where the file holds one region
+     * @throws InputException if the file is not usable, no series has the region, or the region is empty
+     */
+    public static Outline read(Path file, Optional<String> roi, Study study, Workers workers, Progress progress)
+            throws InputException {
+        if (!Files.isRegularFile(file))
+            throw new InputException(file, "", "no such file", "RTSTRUCT, DICOM segmentation or NIfTI mask");
+        Outline outline = NiftiReader.isNamedSo(file)
+                ? mask(file, study, workers, progress)
+                : DicomOutline.read(file, roi, study, workers, progress);
+        if (outline.mask().isEmpty())
+            throw new InputException(file, outline.name(), "an empty region", "a region of one voxel or more");
+        return outline;
+    }
+
+    private static Outline mask(Path file, Study study, Workers workers, Progress progress) throws InputException {
+        Mask mask = NiftiReader.readMask(file);
+        List<String> grids = new ArrayList<>();
+        for (int i = 0; i < study.series().size(); i++) {
+            Series series = study.series().get(i);
+            Series.Content content = series.read(
+                    workers,
+                    progress.part(
+                            (double) i / study.series().size(),
+                            (i + 1.0) / study.series().size()));
+            Grid grid = content.frames().get(0).volume().grid();
+            if (grid.coincides(mask.grid(), SAME_PLACE_MM))
+                return new Outline(
+                        file.getFileName().toString(),
+                        series,
+                        content,
+                        new Mask(grid, mask.voxels()),
+                        List.of("the outline belongs to " + series.label() + ": the mask has the grid of that series"));
+            grids.add(words(grid) + " (" + series.label() + ")");
+        }
+        throw new InputException(
+                file, "grid", words(mask.grid()), "the grid of a series of the study: " + String.join("; ", grids));
+    }
+
+    private static String words(Grid grid) {
+        return grid.size() + " voxels of " + grid.spacing() + " from " + grid.origin();
+    }
+}

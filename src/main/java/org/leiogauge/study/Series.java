@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.study;
+
+import java.util.List;
+import java.util.Optional;
+import org.leiogauge.task.InputException;
+import org.leiogauge.task.Progress;
+import org.leiogauge.task.Workers;
+
+/**
+ * One series of a study: what it is, what it is for and why, and how to get at its voxels.
+ *
+ * @param id series instance UID, or the file's name in the study folder
+ * @param name the description; empty where there is none
+ * @param role what it is used for; none where it serves no purpose here
+ * @param reason why it has this role or none
+ * @param images number of images or volumes
+ * @param frameOfReference UID; empty where the file has none
+ * @param source where its voxels come from
+ */
+public record Series(
+        String id,
+        String name,
+        SeriesFacts facts,
+        Optional<Role> role,
+        String reason,
+        int images,
+        String frameOfReference,
+        Source source) {
+
+    /** Where the voxels of a series come from. */
+    @FunctionalInterface
+    public interface Source {
+        Content read(Workers workers, Progress progress) throws InputException;
+    }
+
+    /**
+     * The voxels of a series.
+     *
+     * @param frames one or more, all on one grid
+     * @param decisions what was decided in reading them
+     */
+    public record Content(List<Frame> frames, List<String> decisions) {
+        public Content {
+            frames = List.copyOf(frames);
+            decisions = List.copyOf(decisions);
+            if (frames.isEmpty()) throw new IllegalArgumentException("a series must have a frame");
+        }
+    }
+
+    /** Its voxels. */
+    public Content read(Workers workers, Progress progress) throws InputException {
+        return source.read(workers, progress);
+    }
+
+    Series with(Role newRole, String newReason) {
+        return new Series(id, name, facts, Optional.of(newRole), newReason, images, frameOfReference, source);
+    }
+
+    /** As a reader would point at it. */
+    public String label() {
+        return name.isBlank() ? id : name;
+    }
+}

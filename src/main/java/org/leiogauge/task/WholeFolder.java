@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.task;
+
+import java.io.IOException;
+import java.nio.file.FileVisitResult;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.SimpleFileVisitor;
+import java.nio.file.StandardCopyOption;
+import java.nio.file.attribute.BasicFileAttributes;
+
+/** Writes a folder that gets all its files or none: into a temporary folder beside it, which is then moved. */
+public final class WholeFolder {
+    private WholeFolder() {}
+
+    /** What is written. */
+    @FunctionalInterface
+    public interface Content<X extends Exception> {
+        void writeTo(Path folder) throws IOException, X;
+    }
+
+    /**
+     * Writes the folder. One that is there keeps its other files; those of the same name are replaced.
+     *
+     * @throws IOException if it cannot be written; nothing of it is left behind then
+     */
+    public static <X extends Exception> void write(Path folder, Content<X> content) throws IOException, X {
+        Path parent = folder.toAbsolutePath().getParent();
+        if (Files.exists(folder) && !Files.isDirectory(folder))
+            throw new IOException(folder + " is a file, not a folder");
+        Files.createDirectories(parent);
+        Path temporary = Files.createTempDirectory(parent, ".part-");
+        try {
+            content.writeTo(temporary);
+            // not by moving the folder itself: a temporary one is for its owner alone
+            moveInto(temporary, folder);
+        } finally {
+            delete(temporary);
+        }
+    }
+
+    private static void moveInto(Path from, Path to) throws IOException {
+        Files.walkFileTree(from, new SimpleFileVisitor<>() {
+            @Override
+            public FileVisitResult preVisitDirectory(Path dir, BasicFileAttributes attributes) throws IOException {
+                Files.createDirectories(to.resolve(from.relativize(dir).toString()));
+                return FileVisitResult.CONTINUE;
+            }
+
+            @Override
+            public FileVisitResult visitFile(Path file, BasicFileAttributes attributes) throws IOException {
+                Files.move(file, to.resolve(from.relativize(file).toString()), StandardCopyOption.REPLACE_EXISTING);
+                return FileVisitResult.CONTINUE;
+            }
+        });
+    }
+
+    private static void delete(Path folder) throws IOException {
+        if (!Files.exists(folder)) return;
+        Files.walkFileTree(folder, new SimpleFileVisitor<>() {
+            @Override
+            public FileVisitResult visitFile(Path file, BasicFileAttributes attributes) throws IOException {
+                Files.delete(file);
+                return FileVisitResult.CONTINUE;
+            }
+
+            @Override
+            public FileVisitResult postVisitDirectory(Path dir, IOException e) throws IOException {
+                Files.delete(dir);
+                return FileVisitResult.CONTINUE;
+            }
+        });
+    }
+}
