@@ -117,7 +117,7 @@ public class FeatureBenchmark {
 
     @Benchmark
     public double moranAndGeary() {
-        return new SpatialCorrelation(intensities.intensities(), intensities.intensity(), 600).moransI();
+        return new SpatialCorrelation(intensities.intensities(), intensities.intensity()).moransI();
     }
 
     @Benchmark

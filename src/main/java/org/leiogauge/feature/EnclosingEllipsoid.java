@@ -33,20 +33,30 @@ final class EnclosingEllipsoid {
     static Ellipsoid of(double[][] points) {
         double[][] all = centred(points);
         Set<Integer> active = new TreeSet<>(extremes(all));
+        double[] weights = new double[all.length];
+        active.forEach(i -> weights[i] = 1.0 / active.size());
         double[] heights = new double[all.length];
         while (true) {
-            double[][] some = active.stream().map(i -> all[i]).toArray(double[][]::new);
-            double[] weights = weights(some);
-            heights(all, inverse(scatter(some, weights)), heights);
+            int[] few = active.stream().mapToInt(Integer::intValue).toArray();
+            move(weights, few, all);
+            heights(all, inverse(scatter(all, weights)), heights);
             List<Integer> beyond = IntStream.range(0, all.length)
                     .filter(i -> heights[i] > (D + 1) * (1 + TOLERANCE) && !active.contains(i))
                     .boxed()
                     .sorted(Comparator.comparingDouble(i -> -heights[i]))
                     .limit(AT_ONCE)
                     .toList();
-            if (beyond.isEmpty()) return ellipsoid(all, some, weights);
+            if (beyond.isEmpty()) return ellipsoid(all, weights);
             active.addAll(beyond);
         }
+    }
+
+    /** Moves the weights of a few points, from where they are. */
+    private static void move(double[] all, int[] few, double[][] allPoints) {
+        double[] weights = Arrays.stream(few).mapToDouble(i -> all[i]).toArray();
+        double[][] points = Arrays.stream(few).mapToObj(i -> allPoints[i]).toArray(double[][]::new);
+        move(weights, points);
+        for (int k = 0; k < few.length; k++) all[few[k]] = weights[k];
     }
 
     // The points that lie farthest along the axes and the diagonals of the cube.
@@ -62,10 +72,7 @@ final class EnclosingEllipsoid {
                 .toList();
     }
 
-    /** The weights of a few points. */
-    private static double[] weights(double[][] points) {
-        double[] weights = new double[points.length];
-        Arrays.fill(weights, 1.0 / points.length);
+    private static void move(double[] weights, double[][] points) {
         double[] heights = new double[points.length];
         for (int step = 0; step < MOST_STEPS; step++) {
             heights(points, inverse(scatter(points, weights)), heights);
@@ -81,7 +88,6 @@ final class EnclosingEllipsoid {
             if (above > below) toward(weights, far, heights[far]);
             else away(weights, near, heights[near]);
         }
-        return weights;
     }
 
     private static double[][] centred(double[][] points) {
@@ -137,8 +143,8 @@ final class EnclosingEllipsoid {
         }
     }
 
-    private static Ellipsoid ellipsoid(double[][] points, double[][] some, double[] weights) {
-        double[][] scatter = scatter(some, weights);
+    private static Ellipsoid ellipsoid(double[][] points, double[] weights) {
+        double[][] scatter = scatter(points, weights);
         double[] centre = {scatter[D][0], scatter[D][1], scatter[D][2]};
         double[][] spread = new double[D][D];
         for (int r = 0; r < D; r++)

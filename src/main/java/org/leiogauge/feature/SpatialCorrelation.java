@@ -2,10 +2,12 @@
 package org.leiogauge.feature;
 
 import java.util.Arrays;
+import java.util.List;
 import org.leiogauge.image.Box;
 import org.leiogauge.image.Mask;
 import org.leiogauge.image.Size;
 import org.leiogauge.image.Spacing;
+import org.leiogauge.table.FeatureValue;
 
 /**
  * Moran's I and Geary's C of the intensities of a region, over all pairs of its voxels, weighted by 1 / distance in mm.
@@ -18,6 +20,26 @@ import org.leiogauge.image.Spacing;
  * <p>Source: IBSI reference manual, Moran's I index (N365) and Geary's C measure (NPT7); correlation theorem.
  */
 final class SpatialCorrelation {
+    private static final String FLAT = "fewer than two voxels, or all intensities are equal";
+
+    static final List<Feature<SpatialCorrelation>> FEATURES = List.of(
+            Feature.of(
+                    Family.SHAPE,
+                    "moran's i index",
+                    "N365",
+                    "1",
+                    "Correlation of intensities of pairs of voxels, weighted by 1 / distance",
+                    FLAT,
+                    SpatialCorrelation::moransI),
+            Feature.of(
+                    Family.SHAPE,
+                    "geary's c measure",
+                    "NPT7",
+                    "1",
+                    "Squared differences of intensities of pairs of voxels, weighted by 1 / distance",
+                    FLAT,
+                    SpatialCorrelation::gearysC));
+
     private final Size size;
     private final Spacing spacing;
     private final float[] intensities;
@@ -30,8 +52,15 @@ final class SpatialCorrelation {
     private final BatchFft alongZ;
     private final double mean;
 
-    /** @param mean of the region's intensities */
-    SpatialCorrelation(float[] allIntensities, Mask region, double mean) {
+    static List<FeatureValue> measure(PreparedRegion region) {
+        if (region.levels().isEmpty())
+            return Feature.notMeasured(FEATURES, "no voxel is left after re-segmentation", Aggregations.VOLUME);
+        SpatialCorrelation correlation = new SpatialCorrelation(region.intensities(), region.intensity());
+        return Feature.of(FEATURES, correlation, Aggregations.VOLUME);
+    }
+
+    /** @param region with at least one voxel */
+    SpatialCorrelation(float[] allIntensities, Mask region) {
         Box box = region.boundingBox().orElseThrow(() -> new IllegalArgumentException("region must hold a voxel"));
         Mask cut = region.crop(box);
         this.size = cut.grid().size();
@@ -39,7 +68,7 @@ final class SpatialCorrelation {
         this.inside = cut.voxels();
         this.intensities = crop(allIntensities, region, box);
         this.voxels = region.count();
-        this.mean = mean;
+        this.mean = mean();
         alongX = new BatchFft(BatchFft.lengthForTwice(size.x()));
         alongY = new BatchFft(BatchFft.lengthForTwice(size.y()));
         alongZ = new BatchFft(BatchFft.lengthForTwice(size.z()));
@@ -54,6 +83,20 @@ final class SpatialCorrelation {
     /** Not a number for a single voxel or equal intensities. */
     double gearysC() {
         return (voxels - 1) / weightSums[0] * (weightSums[2] - weightSums[1]) / squares;
+    }
+
+    // Without round-off for equal intensities: the squares then are exactly 0.
+    private double mean() {
+        double sum = 0;
+        float low = Float.POSITIVE_INFINITY;
+        float high = Float.NEGATIVE_INFINITY;
+        for (int i = 0; i < inside.length; i++) {
+            if (inside[i] == 0) continue;
+            sum += intensities[i];
+            low = Math.min(low, intensities[i]);
+            high = Math.max(high, intensities[i]);
+        }
+        return low == high ? low : sum / voxels;
     }
 
     private static float[] crop(float[] all, Mask region, Box box) {
