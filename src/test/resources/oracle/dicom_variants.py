@@ -65,19 +65,11 @@ for signed in (0, 1):
             d.PixelData = np.frombuffer(d.PixelData, "<u2").astype(">u2").tobytes()
         d.save_as(folder(f"{tag}-{name}"), write_like_original=False)
         print(f"{tag}-{name}")
-    for name, command in [("rle-dcmtk", ["dcmcrle"]), ("jpeg-57", ["dcmcjpeg", "+e1", "+pw"]),
-                          ("jpeg-70", ["dcmcjpeg", "+e1", "+sv1"]), ("j2k-gdcm", ["gdcmconv", "--j2k"]),
-                          ("rle-gdcm", ["gdcmconv", "--rle"]), ("jpeg-gdcm", ["gdcmconv", "--jpeg"])]:
+    for name, command in [("rle-dcmtk", ["dcmcrle"]), ("jpeg-57", ["dcmcjpeg", "+el", "+sv", "4"]),
+                          ("jpeg-70", ["dcmcjpeg", "+e1"]), ("rle-gdcm", ["gdcmconv", "--rle"]),
+                          ("jpeg-gdcm", ["gdcmconv", "--jpeg"]), ("j2k-gdcm", ["gdcmconv", "--j2k"])]:
         if not shutil.which(command[0]):
             continue
         target = folder(f"{tag}-{name}")
-        if name == "jpeg-57":
-            command = ["dcmcjpeg", "+el", "+sv4"]
-        if name == "jpeg-70":
-            command = ["dcmcjpeg", "+e1"]
-        if command[0] == "gdcmconv":
-            arguments = [*command, str(native), str(target)]
-        else:
-            arguments = [*command, str(native), str(target)]
-        if subprocess.run(arguments, stderr=subprocess.DEVNULL).returncode == 0 and target.exists():
-            print(f"{tag}-{name}")
+        subprocess.run([*command, str(native), str(target)], stderr=subprocess.DEVNULL, check=True)
+        print(f"{tag}-{name}")
