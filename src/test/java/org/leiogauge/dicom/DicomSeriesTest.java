@@ -89,6 +89,51 @@ class DicomSeriesTest {
         assertThat(different).as(structure.toString()).isZero();
     }
 
+    // Oracle: pydicom and numpy made the objects and print what they hold.
+    @Test
+    void enhancedObjectsAndSegmentationsHoldWhatWasPutIn() throws IOException, InputException {
+        List<String> lines = DebianPython.run("pydicom, numpy", "dicom_enhanced.py", folder);
+        DicomSeries series = series(folder.resolve("study")).get(0);
+        assertThat(series.bValues()).containsExactly(0.0, 800.0);
+        List<DicomSeries.Stack> stacks =
+                series.read(Workers.SINGLE, Progress.NONE).stacks();
+        assertThat(stacks).hasSize(2);
+        for (int b = 0; b < 2; b++) {
+            assertThat(stacks.get(b).bValue()).hasValue(800.0 * b);
+            String[] expected = lines.get(b).split(" ");
+            float[] voxels = stacks.get(b).volume().voxels();
+            assertThat(voxels).hasSize(expected.length);
+            for (int i = 0; i < voxels.length; i++) assertThat(voxels[i]).isEqualTo(Float.parseFloat(expected[i]));
+        }
+        Grid grid = stacks.get(0).volume().grid();
+        assertThat(grid.spacing().z()).isCloseTo(4.5, org.assertj.core.api.Assertions.within(1e-5));
+        assertThat(grid.spacing().x()).isEqualTo(1.25);
+        for (String kind : List.of("binary", "fractional")) {
+            Segmentation segmentation = Segmentation.read(folder.resolve(kind + ".dcm"));
+            Mask mask = segmentation.mask("lesion", grid).orElseThrow();
+            String[] expected = lines.get(2).split(" ");
+            for (int i = 0; i < expected.length; i++)
+                assertThat(mask.voxels()[i]).as(kind + " voxel " + i).isEqualTo(Byte.parseByte(expected[i]));
+        }
+    }
+
+    // Oracle: the oddities that Debian's python3-pydicom ships as its own test files: read, or refused with a message.
+    @Test
+    void realWorldOdditiesAreReadOrRefused() throws IOException {
+        Path oddities = Path.of("/usr/lib/python3/dist-packages/pydicom/data/test_files");
+        assumeTrue(Files.isDirectory(oddities), "skipped: python3-pydicom has no test files here");
+        int seen = 0;
+        try (var files = Files.walk(oddities)) {
+            for (Path file : files.filter(Files::isRegularFile).sorted().toList()) {
+                Path alone =
+                        Files.createDirectory(folder.resolve("odd" + seen++)).resolve("image");
+                Files.copy(file, alone);
+                assertReadsOrRefuses(alone);
+            }
+        }
+        assertThat(seen).isGreaterThan(20);
+    }
+
     @Test
     void slicesAreSortedByPositionWhateverTheirNames() throws IOException, InputException {
         Volume plain = volume(Path.of("test-images/demo/study"), 0);
