@@ -98,7 +98,8 @@ final class Anatomy {
 
     /** Ordinal of the tissue at a place, without lesions. */
     byte tissueAt(double x, double y, double z) {
-        for (int i = solids.size() - 1; i >= 0; i--) if (solids.get(i).has(x, y, z)) return solids.get(i).tissue();
+        for (int i = solids.size() - 1; i >= 0; i--)
+            if (solids.get(i).has(x, y, z)) return solids.get(i).tissue();
         return (byte) Tissue.AIR.ordinal();
     }
 

@@ -53,7 +53,8 @@ final class Compartments {
             double phi = 2 * Math.PI * random.nextDouble();
             double q = 0.8 * StrictMath.cbrt(random.nextDouble());
             double r = q * Math.sqrt(1 - z * z);
-            patches[i] = new double[] {r * StrictMath.cos(phi), r * StrictMath.sin(phi), q * z, 1 + random.nextDouble()};
+            patches[i] =
+                    new double[] {r * StrictMath.cos(phi), r * StrictMath.sin(phi), q * z, 1 + random.nextDouble()};
         }
         return patches;
     }

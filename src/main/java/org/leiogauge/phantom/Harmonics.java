@@ -24,7 +24,8 @@ final class Harmonics {
 
     /** Random, with the given root mean square per degree exactly. */
     static Harmonics random(Map<Integer, Double> amplitudes, SplittableRandom random) {
-        int degree = amplitudes.keySet().stream().mapToInt(Integer::intValue).max().orElse(0);
+        int degree =
+                amplitudes.keySet().stream().mapToInt(Integer::intValue).max().orElse(0);
         double[][] cosine = new double[degree + 1][];
         double[][] sine = new double[degree + 1][];
         for (int l = 0; l <= degree; l++) {

@@ -73,8 +73,11 @@ public record PhantomSettings(
         for (int side = -1; side <= 1; side += 2) {
             double share = whole ? side : 0;
             checkInside(series, new Point(c.x() + share * lesion.semiAxes().x(), c.y(), c.z()));
-            checkInside(series, new Point(c.x(), c.y() + share * lesion.semiAxes().y(), c.z()));
-            checkInside(series, new Point(c.x(), c.y(), c.z() + share * lesion.semiAxes().z()));
+            checkInside(
+                    series, new Point(c.x(), c.y() + share * lesion.semiAxes().y(), c.z()));
+            checkInside(
+                    series,
+                    new Point(c.x(), c.y(), c.z() + share * lesion.semiAxes().z()));
         }
     }
 
@@ -101,7 +104,17 @@ public record PhantomSettings(
 
     public PhantomSettings withSeed(long value) {
         return new PhantomSettings(
-                preset, scene, value, matrix, lesions, tissues, textureMm, scanner, series, readerSlices, readerJitterMm);
+                preset,
+                scene,
+                value,
+                matrix,
+                lesions,
+                tissues,
+                textureMm,
+                scanner,
+                series,
+                readerSlices,
+                readerJitterMm);
     }
 
     public PhantomSettings withMatrix(Matrix size) {
@@ -124,7 +137,9 @@ public record PhantomSettings(
 
     /** Without noise, movement, coil bias and distortion. */
     public PhantomSettings ideal() {
-        return with(ScannerSettings.ideal(), series.stream().map(SeriesSettings::ideal).toList());
+        return with(
+                ScannerSettings.ideal(),
+                series.stream().map(SeriesSettings::ideal).toList());
     }
 
     /**

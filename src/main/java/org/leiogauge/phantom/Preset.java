@@ -61,14 +61,12 @@ public enum Preset {
         return switch (this) {
             case DEMO -> List.of(demo(), small());
             case ORDINARY -> List.of(benign(Tissue.LEIOMYOMA));
-            case HYALINE -> List.of(benign(
-                    Tissue.LEIOMYOMA, new Compartment(Tissue.HYALINE, Place.CENTRAL_CLOUD, 0.6, 7, 1)));
-            case CYSTIC -> List.of(benign(
-                    Tissue.LEIOMYOMA, new Compartment(Tissue.CYSTIC, Place.PATCHES, 0.4, 5, 9)));
-            case MYXOID -> List.of(benign(
-                    Tissue.LEIOMYOMA, new Compartment(Tissue.MYXOID, Place.CENTRAL_CLOUD, 0.7, 9, 1)));
-            case RED -> List.of(benign(
-                    Tissue.NECROTIC, Compartment.of(Tissue.HAEMORRHAGE, Place.RIM, 0.3)));
+            case HYALINE ->
+                List.of(benign(Tissue.LEIOMYOMA, new Compartment(Tissue.HYALINE, Place.CENTRAL_CLOUD, 0.6, 7, 1)));
+            case CYSTIC -> List.of(benign(Tissue.LEIOMYOMA, new Compartment(Tissue.CYSTIC, Place.PATCHES, 0.4, 5, 9)));
+            case MYXOID ->
+                List.of(benign(Tissue.LEIOMYOMA, new Compartment(Tissue.MYXOID, Place.CENTRAL_CLOUD, 0.7, 9, 1)));
+            case RED -> List.of(benign(Tissue.NECROTIC, Compartment.of(Tissue.HAEMORRHAGE, Place.RIM, 0.3)));
             case CELLULAR -> List.of(benign(Tissue.CELLULAR));
             case SARCOMA -> List.of(sarcoma());
             case HARD_BENIGN -> List.of(hardBenign());

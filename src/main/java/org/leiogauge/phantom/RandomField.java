@@ -38,8 +38,7 @@ final class RandomField {
 
     double at(double x, double y, double z) {
         double sum = 0;
-        for (int i = 0; i < phase.length; i++)
-            sum += StrictMath.cos(kx[i] * x + ky[i] * y + kz[i] * z + phase[i]);
+        for (int i = 0; i < phase.length; i++) sum += StrictMath.cos(kx[i] * x + ky[i] * y + kz[i] * z + phase[i]);
         return amplitude * sum;
     }
 

@@ -80,10 +80,12 @@ public record SeriesSettings(
 
     private static void checkImages(Kind kind, List<Double> bValues, List<Double> phaseSeconds) {
         Range.check("number of b-values", bValues.size(), kind == Kind.DWI ? 2 : 0, kind == Kind.DWI ? 20 : 0);
-        Range.check("number of phases", phaseSeconds.size(), kind == Kind.DYNAMIC ? 1 : 0, kind == Kind.DYNAMIC ? 60 : 0);
+        Range.check(
+                "number of phases", phaseSeconds.size(), kind == Kind.DYNAMIC ? 1 : 0, kind == Kind.DYNAMIC ? 60 : 0);
         bValues.forEach(b -> Range.check("b-values", b, 0, 5000));
         phaseSeconds.forEach(t -> Range.check("phase-seconds", t, 0, 3600));
-        for (int i = 1; i < bValues.size(); i++) Range.check("b-values, rising", bValues.get(i), bValues.get(i - 1) + 1, 5000);
+        for (int i = 1; i < bValues.size(); i++)
+            Range.check("b-values, rising", bValues.get(i), bValues.get(i - 1) + 1, 5000);
         for (int i = 1; i < phaseSeconds.size(); i++)
             Range.check("phase-seconds, rising", phaseSeconds.get(i), phaseSeconds.get(i - 1) + 1, 3600);
     }
@@ -97,7 +99,9 @@ public record SeriesSettings(
         Rotation tilt = Rotation.of(tiltDegrees);
         DirectionCosines direction = new DirectionCosines(
                 tilt.apply(new Vector(1, 0, 0)), tilt.apply(new Vector(0, 1, 0)), tilt.apply(new Vector(0, 0, 1)));
-        Vector half = direction.x().times(-(columns - 1) * pixelMm / 2)
+        Vector half = direction
+                .x()
+                .times(-(columns - 1) * pixelMm / 2)
                 .plus(direction.y().times(-(rows - 1) * pixelMm / 2))
                 .plus(direction.z().times(-(slices - 1) * sliceMm / 2));
         return new Grid(
@@ -157,8 +161,24 @@ public record SeriesSettings(
             List<Double> bs,
             List<Double> phases) {
         return new SeriesSettings(
-                kind, description, columns, rows, slices, pixelMm, sliceMm, tiltDegrees, centre, tr, te, flip,
-                suppressed, ratio, shift, turn, bs, phases);
+                kind,
+                description,
+                columns,
+                rows,
+                slices,
+                pixelMm,
+                sliceMm,
+                tiltDegrees,
+                centre,
+                tr,
+                te,
+                flip,
+                suppressed,
+                ratio,
+                shift,
+                turn,
+                bs,
+                phases);
     }
 
     /** Without noise and movement. */

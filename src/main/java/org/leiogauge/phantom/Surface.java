@@ -37,7 +37,8 @@ final class Surface {
         double[][] bumps = new double[lesion.lobes().count() + lesion.tongues().count()][];
         double turn = random.nextDouble() * 2 * Math.PI;
         int lobes = lesion.lobes().count();
-        for (int i = 0; i < lobes; i++) bumps[i] = bump(lesion.lobes(), 1 - (2 * i + 1.0) / lobes, turn + i * GOLDEN_ANGLE);
+        for (int i = 0; i < lobes; i++)
+            bumps[i] = bump(lesion.lobes(), 1 - (2 * i + 1.0) / lobes, turn + i * GOLDEN_ANGLE);
         for (int i = lobes; i < bumps.length; i++)
             bumps[i] = bump(lesion.tongues(), 2 * random.nextDouble() - 1, 2 * Math.PI * random.nextDouble());
         Surface surface = new Surface(lesion.semiAxes(), lesion.turnDegrees(), harmonics, bumps);
@@ -48,9 +49,7 @@ final class Surface {
     private static double[] bump(Bumps bumps, double z, double phi) {
         double r = Math.sqrt(1 - z * z);
         double width = StrictMath.toRadians(bumps.widthDegrees());
-        return new double[] {
-            r * StrictMath.cos(phi), r * StrictMath.sin(phi), z, bumps.height(), 1 / (width * width)
-        };
+        return new double[] {r * StrictMath.cos(phi), r * StrictMath.sin(phi), z, bumps.height(), 1 / (width * width)};
     }
 
     private void check() {

@@ -55,8 +55,7 @@ record SurfaceTruth(double volume, double area, double sphericity, double longes
         double[][] support = workers.map(SUPPORTS, v -> support(u, r, u[v])).toArray(double[][]::new);
         double diameter = 0;
         for (double[] s : support) diameter = Math.max(diameter, s[0] + s[1]);
-        double[] ratio = workers.map(SUPPORTS, i -> hullVolume(u, support, u[i]) / (r[i] * r[i] * r[i]))
-                .stream()
+        double[] ratio = workers.map(SUPPORTS, i -> hullVolume(u, support, u[i]) / (r[i] * r[i] * r[i])).stream()
                 .mapToDouble(Double::doubleValue)
                 .toArray();
         double hull = 0;

@@ -156,7 +156,9 @@ public record TissueProperties(
         Map<Tissue, TissueProperties> map = new EnumMap<>(Tissue.class);
         map.put(Tissue.AIR, plain(1000, 1, 0.5, 0, 0));
         map.put(Tissue.FAT, fatty(343, 120, 0.75));
-        map.put(Tissue.MUSCLE, plain(898, 45, 28, 0.75, 1.45).withContrast(0.12, 25, 40, 0.02).withTexture(0.03, 0.03, 0.05));
+        map.put(
+                Tissue.MUSCLE,
+                plain(898, 45, 28, 0.75, 1.45).withContrast(0.12, 25, 40, 0.02).withTexture(0.03, 0.03, 0.05));
         map.put(Tissue.MARROW, fatty(586, 60, 0.5));
         map.put(Tissue.CORTICAL_BONE, plain(1000, 1, 0.5, 0.1, 0.1));
         map.put(Tissue.BOWEL_WALL, plain(1000, 60, 35, 0.75, 1.3).withContrast(0.4, 22, 25, 0.03));
@@ -171,7 +173,9 @@ public record TissueProperties(
         map.put(
                 Tissue.ENDOMETRIUM,
                 plain(1453, 160, 90, 0.9, 1.44).withContrast(0.25, 35, 60, 0.01).withTexture(0.04, 0.04, 0.05));
-        map.put(Tissue.CERVIX, plain(1450, 80, 50, 0.8, 1.7).withContrast(0.3, 25, 50, 0.02).withTexture(0.05, 0.05, 0.05));
+        map.put(
+                Tissue.CERVIX,
+                plain(1450, 80, 50, 0.8, 1.7).withContrast(0.3, 25, 50, 0.02).withTexture(0.05, 0.05, 0.05));
         map.put(
                 Tissue.LEIOMYOMA,
                 plain(1050, 48, 30, 0.75, 1.05).withContrast(0.35, 25, 45, 0.02).withTexture(0.06, 0.06, 0.08));
@@ -180,7 +184,9 @@ public record TissueProperties(
                 plain(1200, 85, 50, 0.82, 0.95).withContrast(0.65, 20, 18, 0.06).withTexture(0.05, 0.05, 0.06));
         map.put(
                 Tissue.SARCOMA,
-                plain(1350, 110, 60, 0.85, 0.80).withContrast(0.75, 18, 14, 0.10).withTexture(0.14, 0.10, 0.15));
+                plain(1350, 110, 60, 0.85, 0.80)
+                        .withContrast(0.75, 18, 14, 0.10)
+                        .withTexture(0.14, 0.10, 0.15));
         map.put(
                 Tissue.HYALINE,
                 plain(950, 36, 22, 0.68, 0.90).withContrast(0.08, 35, 90, 0).withTexture(0.10, 0.08, 0.10));
