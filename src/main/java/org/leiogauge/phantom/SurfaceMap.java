@@ -5,7 +5,7 @@ import org.leiogauge.task.Workers;
 
 /**
  * A surface's radius and steepness on the six faces of a cube, for fast look-up: bilinear between directions less than half a
- * degree apart, so that the radius is true to a few micrometres.
+ * degree apart.
  */
 final class SurfaceMap {
     private static final int N = 192;
