@@ -13,8 +13,6 @@ import java.util.Arrays;
  * <p>Source: Stockham's self-sorting form, in Van Loan 1992, Computational Frameworks for the Fast Fourier Transform.
  */
 final class BatchFft {
-    private static final int TILE = 16;
-
     private final int length;
     private final int[] radices;
     private final double[] cos;
@@ -71,19 +69,14 @@ final class BatchFft {
             workIm = new double[size];
         }
 
-        /** Turns rows × columns at the start into columns × rows. */
-        void transpose(int rows, int columns) {
-            transpose(re, workRe, rows, columns);
-            transpose(im, workIm, rows, columns);
-            swap();
-        }
-
-        // In tiles, so that what is read and what is written both stay near.
-        private static void transpose(double[] from, double[] to, int rows, int columns) {
-            for (int r0 = 0; r0 < rows; r0 += TILE)
-                for (int c0 = 0; c0 < columns; c0 += TILE)
-                    for (int c = c0; c < Math.min(columns, c0 + TILE); c++)
-                        for (int r = r0; r < Math.min(rows, r0 + TILE); r++) to[c * rows + r] = from[r * columns + c];
+        /** Puts the mirror image of the lines' values behind them, so that they are even, with zeros between. */
+        void mirror(int filled, int length, int lines) {
+            Arrays.fill(re, filled * lines, length * lines, 0);
+            Arrays.fill(im, filled * lines, length * lines, 0);
+            for (int k = 1; k < filled; k++) {
+                System.arraycopy(re, k * lines, re, (length - k) * lines, lines);
+                System.arraycopy(im, k * lines, im, (length - k) * lines, lines);
+            }
         }
 
         private void swap() {
