@@ -3,75 +3,72 @@ package org.leiogauge.dicom;
 
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import org.leiogauge.task.InputException;
 
 /**
- * The b-value of an image: from the standard attribute, else from where its maker is known to write it.
+ * A diffusion b-value and where it was found: the standard's attribute, or the private place of a maker where that is
+ * missing.
  *
- * <p>Source: (0018,9087) PS3.3 C.8.13.5.9; private places from the makers' conformance statements and private dictionaries
- * as carried by general-purpose DICOM libraries.
+ * <p>Source: PS3.3 C.8.13.5.9; private places as documented in public data dictionaries of the makers' elements.
+ *
+ * @param value in s/mm²
+ * @param place empty for the standard's attribute
  */
 record BValue(double value, String place) {
-    private static final int GE_BIAS = 1_000_000_000;
+    // This maker adds a billion to the b-value of series with several.
+    private static final double GE_BIAS = 1e9;
+    private static final Pattern IN_COMMENT = Pattern.compile("(?i)\\bb\\s*=\\s*(\\d{1,5})\\b");
 
-    /** A private element: its block's creator, group, and the low byte of its element number (PS3.5 7.8.1). */
-    private record Place(String maker, String creator, int group, int element, Vr vr) {}
-
-    private static final Place[] PLACES = {
-        new Place("Siemens", "SIEMENS MR HEADER", 0x0019, 0x0C, Vr.IS),
-        new Place("GE", "GEMS_PARM_01", 0x0043, 0x39, Vr.IS),
-        new Place("Philips", "Philips Imaging DD 001", 0x2001, 0x03, Vr.FL),
-        new Place("United Imaging", "Image Private Header", 0x0065, 0x09, Vr.FD),
-        new Place("Hitachi", "MMCPrivate", 0x0029, 0x30, Vr.FD),
-    };
-
-    /**
-     * @param group the item of the diffusion macro, or the data set itself
-     * @param set the data set
-     */
-    static Optional<BValue> of(DataSet group, DataSet set) throws InputException {
-        OptionalDouble standard = group.number(Tag.DIFFUSION_B_VALUE);
+    /** @param diffusion where the standard's attribute stands */
+    static Optional<BValue> of(DataSet set, DataSet diffusion) throws InputException {
+        OptionalDouble standard = diffusion.number(Tag.DIFFUSION_B_VALUE);
         if (standard.isEmpty()) standard = set.number(Tag.DIFFUSION_B_VALUE);
-        if (standard.isPresent()) return checked(set, standard.getAsDouble(), Tag.text(Tag.DIFFUSION_B_VALUE));
-        if (group.text(Tag.DIFFUSION_DIRECTIONALITY).filter("NONE"::equals).isPresent())
-            return Optional.of(new BValue(0, Tag.text(Tag.DIFFUSION_DIRECTIONALITY) + " NONE"));
-        for (Place place : PLACES) {
-            Optional<BValue> found = at(place, set);
+        if (standard.isPresent()) return Optional.of(new BValue(standard.getAsDouble(), ""));
+        if (diffusion.text(Tag.DIFFUSION_DIRECTIONALITY).orElse("").equals("NONE"))
+            return Optional.of(new BValue(0, ""));
+        Place[] places = {
+            new Place("SIEMENS MR HEADER", 0x0019, 0x0C, Vr.IS),
+            new Place("GEMS_PARM_01", 0x0043, 0x39, Vr.IS),
+            new Place("Philips Imaging DD 001", 0x2001, 0x03, Vr.FL),
+            new Place("PMTF INFORMATION DATA^11", 0x0019, 0xF1, Vr.SL),
+            new Place("MMCPrivate", 0x0029, 0x30, Vr.FD),
+            new Place("", 0x0065, 0x09, Vr.FD)
+        };
+        for (Place place : places) {
+            Optional<BValue> found = place.in(set);
             if (found.isPresent()) return found;
         }
-        return fromComments(set);
+        return inComment(set);
     }
 
-    private static Optional<BValue> at(Place place, DataSet set) throws InputException {
-        for (int block = 0x10; block <= 0xFF; block++) {
-            Optional<String> creator = set.text(place.group << 16 | block);
-            if (creator.isEmpty() || !creator.get().equalsIgnoreCase(place.creator)) continue;
-            int tag = place.group << 16 | block << 8 | place.element;
-            double[] values = set.numbers(tag, place.vr);
-            if (values.length == 0) return Optional.empty();
-            // GE adds 10⁹ for series with several or computed b-values
-            boolean biased = place.element == 0x39 && values[0] >= GE_BIAS;
-            return checked(
-                    set,
-                    biased ? values[0] - GE_BIAS : values[0],
-                    Tag.text(tag) + " of " + place.maker + (biased ? ", less 1000000000" : ""));
+    private static Optional<BValue> inComment(DataSet set) {
+        Matcher comment = IN_COMMENT.matcher(set.text(Tag.IMAGE_COMMENTS).orElse(""));
+        return comment.find()
+                ? Optional.of(new BValue(Double.parseDouble(comment.group(1)), Tag.text(Tag.IMAGE_COMMENTS)))
+                : Optional.empty();
+    }
+
+    /** A private element: PS3.5 7.8.1. An empty creator: whichever reserves the block, of a group that one maker uses. */
+    private record Place(String creator, int group, int element, Vr vr) {
+        Optional<BValue> in(DataSet set) throws InputException {
+            for (int block = 0x10; block <= 0xFF; block++) {
+                Optional<String> reserved = set.text(group << 16 | block);
+                if (reserved.isEmpty() || !(creator.isEmpty() || reserved.get().equals(creator))) continue;
+                double[] values = set.numbers(group << 16 | block << 8 | element, vr);
+                if (values.length > 0 && values[0] >= 0) return Optional.of(new BValue(unbiased(values[0]), words()));
+            }
+            return Optional.empty();
         }
-        return Optional.empty();
-    }
 
-    // Canon and Toshiba write "b=800(…)"
-    private static Optional<BValue> fromComments(DataSet set) throws InputException {
-        String maker = set.text(Tag.MANUFACTURER).orElse("").toUpperCase(java.util.Locale.ROOT);
-        if (!maker.startsWith("TOSHIBA") && !maker.startsWith("CANON")) return Optional.empty();
-        String comments = set.text(Tag.IMAGE_COMMENTS).orElse("");
-        java.util.regex.Matcher match = java.util.regex.Pattern.compile("\\bb=\\s*(\\d{1,6}(\\.\\d{1,6})?)")
-                .matcher(comments);
-        if (!match.find()) return Optional.empty();
-        return checked(set, Double.parseDouble(match.group(1)), Tag.text(Tag.IMAGE_COMMENTS) + " of " + maker);
-    }
+        private double unbiased(double value) {
+            return value >= GE_BIAS ? value - GE_BIAS : value;
+        }
 
-    private static Optional<BValue> checked(DataSet set, double value, String place) throws InputException {
-        if (value >= 0 && value <= 100_000) return Optional.of(new BValue(value, place));
-        throw new InputException(set.source(), place, String.valueOf(value), "a b-value of 0 to 100000 s/mm²");
+        private String words() {
+            return String.format(java.util.Locale.ROOT, "private (%04X,xx%02X)", group, element)
+                    + (creator.isEmpty() ? "" : " of " + creator);
+        }
     }
 }

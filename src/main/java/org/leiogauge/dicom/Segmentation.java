@@ -4,7 +4,6 @@ package org.leiogauge.dicom;
 import java.io.IOException;
 import java.nio.ByteBuffer;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -12,146 +11,156 @@ import java.util.Optional;
 import org.leiogauge.image.Grid;
 import org.leiogauge.image.Index;
 import org.leiogauge.image.Mask;
+import org.leiogauge.image.Point;
+import org.leiogauge.image.Vector;
 import org.leiogauge.task.InputException;
 
 /**
- * Regions from a segmentation object, on the grid of the series that they were drawn on.
+ * The segments of a DICOM segmentation object: binary, or fractional and taken from half of the maximum on.
  *
- * <p>Binary segments are taken as they are; of fractional ones, what reaches half of the maximum. Source: PS3.3 A.51, C.8.20.2,
- * C.8.20.3.
+ * <p>Source: DICOM PS3.3 A.51, C.8.20.
  */
 public final class Segmentation {
-    private static final double SAME_PLACE_MM = 0.01;
-    private static final double SHARE = 0.5;
+    // Frames of a segmentation repeat their images' geometry up to the digits of its text.
+    private static final double SAME_PLACE_VOXELS = 0.05;
 
-    private Segmentation() {}
+    private final Path file;
+    private final FrameReader pixels;
+    private final DicomReader.Header header;
+    private final DataSet set;
+    private final Map<Integer, String> labels = new LinkedHashMap<>();
 
-    /** One segment. */
-    public record Segment(int number, String label, Mask mask, List<String> decisions) {
-        public Segment {
-            decisions = List.copyOf(decisions);
+    private Segmentation(Path file, FrameReader pixels, DicomReader.Header header) {
+        this.file = file;
+        this.pixels = pixels;
+        this.header = header;
+        this.set = header.set();
+    }
+
+    /** @throws InputException if the file is no segmentation */
+    public static Segmentation read(Path file) throws IOException, InputException {
+        DicomReader.Header header = DicomReader.readHeader(file);
+        DataSet set = header.set();
+        String kind = set.text(Tag.SOP_CLASS_UID).orElse("");
+        if (!kind.equals(Uid.SEGMENTATION))
+            throw new InputException(file, Tag.text(Tag.SOP_CLASS_UID), kind, "a segmentation");
+        Segmentation segmentation = new Segmentation(file, FrameReader.open(header), header);
+        for (DataSet segment : set.items(Tag.SEGMENT_SEQUENCE)) {
+            int number = segment.needWhole(Tag.SEGMENT_NUMBER, 1, 65535);
+            segmentation.labels.put(number, segment.text(Tag.SEGMENT_LABEL).orElse("segment " + number));
         }
+        return segmentation;
+    }
+
+    /** The segments' labels, in the order of the file. */
+    public List<String> labels() {
+        return List.copyOf(labels.values());
+    }
+
+    /** UID; empty where none is stated. */
+    public String frameOfReference() {
+        return set.text(Tag.FRAME_OF_REFERENCE_UID).orElse("");
     }
 
     /**
-     * The segments of an object, in the order of their numbers; those without a frame are empty.
+     * One segment on the grid of the series that it was made on.
      *
-     * @param on the volume that they are meant for
-     * @throws InputException if frame of reference or pixels are not that volume's
+     * @return none if its frames do not lie on that grid
+     * @throws InputException if the file is not usable
      */
-    public static List<Segment> read(Path file, SeriesVolume on) throws InputException {
+    public Optional<Mask> mask(String label, Grid grid) throws IOException, InputException {
+        PixelFormat format = pixels.format();
+        if (format.columns() != grid.size().x() || format.rows() != grid.size().y()) return Optional.empty();
+        FrameReader.requirePlausible(header);
+        byte[] voxels = new byte[grid.size().voxels()];
+        int plane = grid.size().x() * grid.size().y();
+        List<DataSet> perFrame = set.items(Tag.PER_FRAME_FUNCTIONAL_GROUPS_SEQUENCE);
+        if (perFrame.size() != format.frames())
+            throw new InputException(
+                    file,
+                    Tag.text(Tag.PER_FRAME_FUNCTIONAL_GROUPS_SEQUENCE),
+                    perFrame.size() + " items",
+                    "one per frame, " + format.frames());
+        boolean fractional = set.text(Tag.SEGMENTATION_TYPE).orElse("").equals("FRACTIONAL");
+        double half =
+                fractional ? 0.5 * set.number(Tag.MAXIMUM_FRACTIONAL_VALUE).orElse(255) : 0.5;
+        for (int frame = 0; frame < format.frames(); frame++) {
+            DataSet groups = perFrame.get(frame);
+            if (!labelOf(groups).equals(label)) continue;
+            Optional<Integer> slice = slice(groups, grid);
+            if (slice.isEmpty()) return Optional.empty();
+            float[] values = values(frame, plane);
+            for (int i = 0; i < plane; i++) if (values[i] >= half) voxels[slice.get() * plane + i] = 1;
+        }
+        return Optional.of(new Mask(grid, voxels));
+    }
+
+    private String labelOf(DataSet groups) throws InputException {
+        Optional<DataSet> identification = functional(groups, Tag.SEGMENT_IDENTIFICATION_SEQUENCE);
+        int number =
+                identification.isEmpty() ? 1 : identification.get().needWhole(Tag.REFERENCED_SEGMENT_NUMBER, 1, 65535);
+        return labels.getOrDefault(number, "segment " + number);
+    }
+
+    private Optional<Integer> slice(DataSet groups, Grid grid) throws InputException {
+        DataSet plane = functional(groups, Tag.PLANE_POSITION_SEQUENCE)
+                .orElseThrow(() -> new InputException(
+                        file, Tag.text(Tag.PLANE_POSITION_SEQUENCE), "nothing", "the position of each frame"));
+        double[] p = plane.needNumbers(Tag.IMAGE_POSITION_PATIENT, 3);
+        Point first = new Point(p[0], p[1], p[2]);
+        long z = Math.round(grid.index(first).z());
+        boolean same = z >= 0
+                && z < grid.size().z()
+                && isAt(grid, first, 0, 0, z)
+                && isAt(
+                        grid,
+                        lastPixel(groups, first),
+                        grid.size().x() - 1.0,
+                        grid.size().y() - 1.0,
+                        z);
+        return same ? Optional.of((int) z) : Optional.empty();
+    }
+
+    private static boolean isAt(Grid grid, Point point, double x, double y, double z) {
+        Index at = grid.index(point);
+        return Math.abs(at.x() - x) < SAME_PLACE_VOXELS
+                && Math.abs(at.y() - y) < SAME_PLACE_VOXELS
+                && Math.abs(at.z() - z) < SAME_PLACE_VOXELS;
+    }
+
+    // The opposite corner tells other spacings and directions apart.
+    private Point lastPixel(DataSet groups, Point first) throws InputException {
+        DataSet orientation = functional(groups, Tag.PLANE_ORIENTATION_SEQUENCE).orElse(set);
+        DataSet measures = functional(groups, Tag.PIXEL_MEASURES_SEQUENCE).orElse(set);
+        double[] o = orientation.needNumbers(Tag.IMAGE_ORIENTATION_PATIENT, 6);
+        double[] s = measures.needNumbers(Tag.PIXEL_SPACING, 2);
+        double right = (pixels.format().columns() - 1) * s[1];
+        double down = (pixels.format().rows() - 1) * s[0];
         try {
-            return read(DicomReader.readHeader(file), on);
-        } catch (IOException e) {
-            throw new InputException(file, "", "a file that cannot be read", "a readable file");
+            return first.plus(new Vector(o[0], o[1], o[2]).times(right)).plus(new Vector(o[3], o[4], o[5]).times(down));
+        } catch (IllegalArgumentException e) {
+            throw InputException.refused(file, Tag.text(Tag.PIXEL_SPACING), e);
         }
     }
 
-    private static List<Segment> read(DicomReader.Header header, SeriesVolume on) throws IOException, InputException {
-        DataSet set = header.set();
-        if (!set.has(Tag.SEGMENT_SEQUENCE))
-            throw set.unusable(Tag.SEGMENT_SEQUENCE, "nothing", "the segments of a segmentation");
-        List<String> decisions = new ArrayList<>();
-        requireFrame(set, on, decisions);
-        Map<Integer, String> labels = new LinkedHashMap<>();
-        Map<Integer, byte[]> voxels = new LinkedHashMap<>();
-        for (DataSet item : set.items(Tag.SEGMENT_SEQUENCE)) {
-            int number = item.needWhole(Tag.SEGMENT_NUMBER, 1, 65535);
-            labels.put(number, item.text(Tag.SEGMENT_LABEL).orElse("segment " + number));
-        }
-        Grid grid = on.volume().grid();
-        Frames frames = Frames.open(header, decisions);
-        List<Slice> slices = Slice.of(header);
-        for (Slice slice : slices) {
-            int number = segment(set, slice.frame());
-            if (!labels.containsKey(number))
-                throw set.unusable(Tag.REFERENCED_SEGMENT_NUMBER, String.valueOf(number), "a segment of this object");
-            int z = place(slice, grid);
-            byte[] target =
-                    voxels.computeIfAbsent(number, n -> new byte[grid.size().voxels()]);
-            frames.mark(slice.frame(), target, grid.offset(0, 0, z));
-        }
-        List<Segment> segments = new ArrayList<>();
-        for (Map.Entry<Integer, String> label : labels.entrySet()) {
-            byte[] inside = voxels.get(label.getKey());
-            Mask mask = new Mask(grid, inside == null ? new byte[grid.size().voxels()] : inside);
-            segments.add(new Segment(label.getKey(), label.getValue(), mask, decisions));
-        }
-        return segments;
+    private Optional<DataSet> functional(DataSet groups, int tag) {
+        Optional<DataSet> own = groups.item(tag);
+        return own.isPresent()
+                ? own
+                : set.item(Tag.SHARED_FUNCTIONAL_GROUPS_SEQUENCE).flatMap(shared -> shared.item(tag));
     }
 
-    private static void requireFrame(DataSet set, SeriesVolume on, List<String> decisions) throws InputException {
-        String own = set.text(Tag.FRAME_OF_REFERENCE_UID).orElse("");
-        if (own.isEmpty() || on.frameOfReferenceUid().isEmpty())
-            decisions.add("the frame of reference is not stated: taken as the same");
-        else if (!own.equals(on.frameOfReferenceUid()))
-            throw set.unusable(Tag.FRAME_OF_REFERENCE_UID, own, "that of the series, " + on.frameOfReferenceUid());
-    }
-
-    private static int segment(DataSet set, int frame) throws InputException {
-        List<DataSet> own = set.items(Tag.PER_FRAME_FUNCTIONAL_GROUPS_SEQUENCE);
-        Optional<DataSet> group =
-                frame < own.size() ? own.get(frame).item(Tag.SEGMENT_IDENTIFICATION_SEQUENCE) : Optional.empty();
-        DataSet found = group.or(() -> set.item(Tag.SHARED_FUNCTIONAL_GROUPS_SEQUENCE)
-                        .flatMap(s -> s.item(Tag.SEGMENT_IDENTIFICATION_SEQUENCE)))
-                .orElse(set);
-        return found.needWhole(Tag.REFERENCED_SEGMENT_NUMBER, 1, 65535);
-    }
-
-    /** The slice of the grid whose pixels are the frame's. */
-    private static int place(Slice slice, Grid grid) throws InputException {
-        Index at = grid.index(slice.position());
-        int z = (int) Math.rint(Math.max(0, Math.min(grid.size().z() - 1.0, at.z())));
-        boolean fits = slice.columns() == grid.size().x()
-                && slice.rows() == grid.size().y()
-                && grid.point(0, 0, z).distance(slice.position()) <= SAME_PLACE_MM
-                && far(slice)
-                                .distance(grid.point(
-                                        grid.size().x() - 1.0, grid.size().y() - 1.0, z))
-                        <= SAME_PLACE_MM
-                && slice.row().dot(grid.direction().x()) > 1 - 1e-4;
-        if (fits) return z;
-        throw new InputException(
-                slice.header().file(),
-                "frame " + (slice.frame() + 1),
-                slice.columns() + " × " + slice.rows() + " pixels from " + slice.position(),
-                "the pixels of a slice of the series: " + grid.size() + " voxels from " + grid.origin());
-    }
-
-    private static org.leiogauge.image.Point far(Slice slice) {
-        return slice.position()
-                .plus(slice.row().times((slice.columns() - 1) * slice.spacingX()))
-                .plus(slice.column().times((slice.rows() - 1) * slice.spacingY()));
-    }
-
-    /** The frames as inside or outside. */
-    private record Frames(FrameReader reader, PixelFormat format, Optional<ByteBuffer> bits, double least) {
-
-        static Frames open(DicomReader.Header header, List<String> decisions) throws IOException, InputException {
-            FrameReader reader = FrameReader.open(header);
-            FrameReader.requirePlausible(header);
-            PixelFormat format = reader.format();
-            if (format.bits() == 1) return new Frames(reader, format, Optional.of(reader.packedBits()), 1);
-            if (!header.set().text(Tag.SEGMENTATION_TYPE).equals(Optional.of("FRACTIONAL")))
-                return new Frames(reader, format, Optional.empty(), 1);
-            double most = header.set().number(Tag.MAXIMUM_FRACTIONAL_VALUE).orElse(255);
-            decisions.add("fractional segmentation: voxels of at least half of the maximum " + most);
-            return new Frames(reader, format, Optional.empty(), SHARE * most);
+    private float[] values(int frame, int plane) throws IOException, InputException {
+        float[] values = new float[plane];
+        if (pixels.format().bits() != 1) {
+            pixels.read(frame, values, 0, Scale.NONE);
+            return values;
         }
-
-        void mark(int frame, byte[] target, int at) throws IOException, InputException {
-            int pixels = (int) format.pixels();
-            if (bits.isPresent()) {
-                long first = (long) frame * pixels;
-                for (int i = 0; i < pixels; i++) {
-                    long bit = first + i;
-                    target[at + i] |= (byte) (bits.get().get((int) (bit >> 3)) >> (bit & 7) & 1);
-                }
-                return;
-            }
-            float[] values = new float[pixels];
-            reader.read(frame, values, 0, Scale.NONE);
-            for (int i = 0; i < pixels; i++) if (values[i] >= least) target[at + i] = 1;
+        ByteBuffer bits = pixels.packedBits();
+        for (int i = 0; i < plane; i++) {
+            long bit = (long) frame * plane + i;
+            values[i] = bits.get((int) (bit >> 3)) >> (bit & 7) & 1;
         }
+        return values;
     }
 }

@@ -36,15 +36,15 @@ public final class SegmentationObject {
     /**
      * The data set.
      *
-     * @param header of an image of the series, for patient, study and frame of reference
-     * @param on the volume on whose grid the masks lie
+     * @param on the volume on whose grid the masks lie; one of them at least has a voxel
      * @param name what tells this object from others made of the same series: its UID comes from it
      */
-    public static DataSet of(DataSet header, SeriesVolume on, List<Segment> segments, String label, String name) {
-        Grid grid = on.volume().grid();
-        String series = header.text(Tag.SERIES_INSTANCE_UID).orElse("");
+    public static DataSet of(DrawnOn on, List<Segment> segments, String label, String name) {
+        DataSet header = on.header();
+        Grid grid = on.grid();
+        String series = on.seriesUid();
         String id = "segmentation " + series + " " + name;
-        String imageClass = header.text(Tag.SOP_CLASS_UID).orElse(Uid.MR_IMAGE);
+        String imageClass = on.imageClass();
         List<DataSet> frames = new ArrayList<>();
         byte[] bits = pack(grid, segments, frames, on, imageClass);
         DataSet set = Reference.start(header, Uid.SEGMENTATION, Uid.of(id), Uid.of(id + " series"), "SEG")
@@ -78,8 +78,7 @@ public final class SegmentationObject {
     }
 
     // PS3.5 8.2: from the least significant bit on, frames without padding between them
-    private static byte[] pack(
-            Grid grid, List<Segment> segments, List<DataSet> frames, SeriesVolume on, String imageClass) {
+    private static byte[] pack(Grid grid, List<Segment> segments, List<DataSet> frames, DrawnOn on, String imageClass) {
         int pixels = grid.size().x() * grid.size().y();
         List<int[]> kept = new ArrayList<>();
         for (int s = 0; s < segments.size(); s++) {
@@ -98,11 +97,7 @@ public final class SegmentationObject {
                 bits[(int) (bit >> 3)] |= (byte) (voxels[z * pixels + i] << (bit & 7));
             }
             frames.add(frame(
-                    grid,
-                    kept.get(f)[0] + 1,
-                    z,
-                    imageClass,
-                    on.sopInstanceUids().get(z)));
+                    grid, kept.get(f)[0] + 1, z, imageClass, on.sopInstances().get(z)));
         }
         return bits;
     }
@@ -144,12 +139,12 @@ public final class SegmentationObject {
         return items;
     }
 
-    private static DataSet seriesItem(String series, String imageClass, SeriesVolume on) {
+    private static DataSet seriesItem(String series, String imageClass, DrawnOn on) {
         return new DataSet()
                 .put(Tag.SERIES_INSTANCE_UID, series)
                 .put(
                         Tag.REFERENCED_INSTANCE_SEQUENCE,
-                        on.sopInstanceUids().stream()
+                        on.sopInstances().stream()
                                 .distinct()
                                 .map(uid -> Reference.instance(imageClass, uid))
                                 .toList());

@@ -26,14 +26,13 @@ public final class StructureSetObject {
     /**
      * The data set; contours on a slice's plane name that slice's image.
      *
-     * @param header of an image of the series that the contours are drawn on, for patient, study and frame of reference
-     * @param on the volume that they are drawn on
      * @param name what tells this object from others made of the same series: its UID comes from it
      */
-    public static DataSet of(DataSet header, SeriesVolume on, String label, List<Region> regions, String name) {
-        String series = header.text(Tag.SERIES_INSTANCE_UID).orElse("");
+    public static DataSet of(DrawnOn on, String label, List<Region> regions, String name) {
+        DataSet header = on.header();
+        String series = on.seriesUid();
         String frame = header.text(Tag.FRAME_OF_REFERENCE_UID).orElse("");
-        String imageClass = header.text(Tag.SOP_CLASS_UID).orElse(Uid.MR_IMAGE);
+        String imageClass = on.imageClass();
         String id = "structure set " + series + " " + name;
         return Reference.start(header, Uid.RT_STRUCTURE_SET, Uid.of(id), Uid.of(id + " series"), "RTSTRUCT")
                 .put(Tag.STRUCTURE_SET_LABEL, label)
@@ -56,15 +55,15 @@ public final class StructureSetObject {
                                 r.contours.stream()
                                         .map(c -> contour(c, on, imageClass))
                                         .toList())))
-                .put(Tag.RT_ROI_OBSERVATIONS_SEQUENCE, numbered(regions, (n, r) -> new DataSet()
+                .put(Tag.RTROI_OBSERVATIONS_SEQUENCE, numbered(regions, (n, r) -> new DataSet()
                         .put(Tag.OBSERVATION_NUMBER, n)
                         .put(Tag.REFERENCED_ROI_NUMBER, n)
-                        .put(Tag.RT_ROI_INTERPRETED_TYPE, "")
+                        .put(Tag.RTROI_INTERPRETED_TYPE, "")
                         .put(Tag.ROI_INTERPRETER, "")));
     }
 
-    private static DataSet frameItem(DataSet header, SeriesVolume on, String imageClass, String series, String frame) {
-        List<DataSet> images = on.sopInstanceUids().stream()
+    private static DataSet frameItem(DataSet header, DrawnOn on, String imageClass, String series, String frame) {
+        List<DataSet> images = on.sopInstances().stream()
                 .distinct()
                 .map(uid -> Reference.instance(imageClass, uid))
                 .toList();
@@ -78,7 +77,7 @@ public final class StructureSetObject {
                 .put(Tag.RT_REFERENCED_STUDY_SEQUENCE, List.of(study));
     }
 
-    private static DataSet contour(Contour contour, SeriesVolume on, String imageClass) {
+    private static DataSet contour(Contour contour, DrawnOn on, String imageClass) {
         double[] data = contour.points().stream()
                 .flatMap(p -> Stream.of(p.x(), p.y(), p.z()))
                 .mapToDouble(Double::doubleValue)
@@ -87,14 +86,14 @@ public final class StructureSetObject {
                 .put(Tag.CONTOUR_GEOMETRIC_TYPE, "CLOSED_PLANAR")
                 .put(Tag.NUMBER_OF_CONTOUR_POINTS, contour.points().size())
                 .put(Tag.CONTOUR_DATA, data);
-        double z = on.volume().grid().index(contour.points().get(0)).z();
+        double z = on.grid().index(contour.points().get(0)).z();
         int slice = (int) Math.rint(z);
         if (Math.abs(z - slice) < 1e-3
                 && slice >= 0
-                && slice < on.sopInstanceUids().size())
+                && slice < on.sopInstances().size())
             item.put(
                     Tag.CONTOUR_IMAGE_SEQUENCE,
-                    List.of(Reference.instance(imageClass, on.sopInstanceUids().get(slice))));
+                    List.of(Reference.instance(imageClass, on.sopInstances().get(slice))));
         return item;
     }
 

@@ -221,10 +221,10 @@ public final class Tag {
     public static final int NUMBER_OF_CONTOUR_POINTS = 0x30060046;
     public static final int CONTOUR_NUMBER = 0x30060048;
     public static final int CONTOUR_DATA = 0x30060050;
-    public static final int RT_ROI_OBSERVATIONS_SEQUENCE = 0x30060080;
+    public static final int RTROI_OBSERVATIONS_SEQUENCE = 0x30060080;
     public static final int OBSERVATION_NUMBER = 0x30060082;
     public static final int REFERENCED_ROI_NUMBER = 0x30060084;
-    public static final int RT_ROI_INTERPRETED_TYPE = 0x300600A4;
+    public static final int RTROI_INTERPRETED_TYPE = 0x300600A4;
     public static final int ROI_INTERPRETER = 0x300600A6;
     public static final int APPROVAL_STATUS = 0x300E0002;
     public static final int SHARED_FUNCTIONAL_GROUPS_SEQUENCE = 0x52009229;

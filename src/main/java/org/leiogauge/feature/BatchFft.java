@@ -7,20 +7,18 @@ import java.util.Arrays;
  * The discrete Fourier transform of many lines of one length at once; the lines lie side by side, so that the inner loop
  * runs along memory.
  *
- * <p>X(k) = Σ x(n) exp(−2πi k n / N), along the first axis of an array of N × lines. Lengths are products of 2, 3 and 5.
+ * <p>X(k) = Σ x(n) exp(−2πi k n / N), along the first axis of an array of N × lines. Lengths are products of 2 and 3.
  * Cost: N log N per line.
  *
  * <p>Source: Stockham's self-sorting form, in Van Loan 1992, Computational Frameworks for the Fast Fourier Transform.
  */
 final class BatchFft {
-    private static final int TILE = 16;
-
     private final int length;
     private final int[] radices;
     private final double[] cos;
     private final double[] sin;
 
-    /** @param length a product of 2, 3 and 5, as {@link #lengthFrom} gives */
+    /** @param length a product of 2 and 3 */
     BatchFft(int length) {
         this.length = length;
         this.radices = factor(length);
@@ -32,11 +30,11 @@ final class BatchFft {
         }
     }
 
-    /** The smallest product of 2, 3 and 5 that is at least this. */
-    static int lengthFrom(int least) {
-        for (int n = least; ; n++) {
+    /** The smallest product of 4 and of 2 and 3 that is at least twice this. */
+    static int lengthForTwice(int filled) {
+        for (int n = 4 * ((2 * filled + 3) / 4); ; n += 4) {
             int rest = n;
-            for (int p : new int[] {2, 3, 5}) while (rest % p == 0) rest /= p;
+            for (int p : new int[] {2, 3}) while (rest % p == 0) rest /= p;
             if (rest == 1) return n;
         }
     }
@@ -49,7 +47,7 @@ final class BatchFft {
         int[] radices = new int[32];
         int count = 0;
         int rest = length;
-        for (int p : new int[] {4, 2, 3, 5})
+        for (int p : new int[] {4, 2, 3})
             while (rest % p == 0) {
                 radices[count++] = p;
                 rest /= p;
@@ -71,20 +69,14 @@ final class BatchFft {
             workIm = new double[size];
         }
 
-        /** Turns rows × columns at the start into columns × rows, with zeros behind. */
-        void transpose(int rows, int columns) {
-            transpose(re, workRe, rows, columns);
-            transpose(im, workIm, rows, columns);
-            swap();
-        }
-
-        // In tiles, so that what is read and what is written both stay near.
-        private static void transpose(double[] from, double[] to, int rows, int columns) {
-            for (int r0 = 0; r0 < rows; r0 += TILE)
-                for (int c0 = 0; c0 < columns; c0 += TILE)
-                    for (int c = c0; c < Math.min(columns, c0 + TILE); c++)
-                        for (int r = r0; r < Math.min(rows, r0 + TILE); r++) to[c * rows + r] = from[r * columns + c];
-            Arrays.fill(to, rows * columns, to.length, 0);
+        /** Puts the mirror image of the lines' values behind them, so that they are even, with zeros between. */
+        void mirror(int filled, int length, int lines) {
+            Arrays.fill(re, filled * lines, length * lines, 0);
+            Arrays.fill(im, filled * lines, length * lines, 0);
+            for (int k = 1; k < filled; k++) {
+                System.arraycopy(re, k * lines, re, (length - k) * lines, lines);
+                System.arraycopy(im, k * lines, im, (length - k) * lines, lines);
+            }
         }
 
         private void swap() {
@@ -97,11 +89,33 @@ final class BatchFft {
         }
     }
 
+    /**
+     * Transforms the lines at the start of the field, of which the first half at most is filled; what stands behind is
+     * not looked at. The length is a multiple of 4.
+     *
+     * @param filled the number of values in each line
+     */
+    void transformHalf(Field f, int lines, int filled) {
+        if (length % 4 != 0 || 2 * filled > length)
+            throw new IllegalArgumentException("filled must be at most half of " + length + ", got " + filled);
+        Arrays.fill(f.re, filled * lines, length / 2 * lines, 0);
+        Arrays.fill(f.im, filled * lines, length / 2 * lines, 0);
+        int m = length / 4;
+        for (int q = 0; q < m; q++) halfOfFour(f, q * lines, m * lines, 4 * q * lines, lines, q);
+        f.swap();
+        transform(f, m, 4 * lines, 1);
+    }
+
     /** Transforms the lines at the start of the field. */
     void transform(Field f, int lines) {
-        int n = length;
-        int stride = lines;
-        for (int radix : radices) {
+        transform(f, length, lines, 0);
+    }
+
+    private void transform(Field f, int from, int fromStride, int passed) {
+        int n = from;
+        int stride = fromStride;
+        for (int k = passed; k < radices.length; k++) {
+            int radix = radices[k];
             int m = n / radix;
             int step = length / n;
             for (int q = 0; q < m; q++) pass(f, radix, q, m, stride, step);
@@ -116,8 +130,7 @@ final class BatchFft {
         int to = q * radix * stride;
         if (radix == 4) four(f, from, m * stride, to, stride, q * step);
         else if (radix == 2) two(f, from, m * stride, to, stride, q * step);
-        else if (radix == 3) three(f, from, m * stride, to, stride, q * step);
-        else five(f, from, m * stride, to, stride, q * step);
+        else three(f, from, m * stride, to, stride, q * step);
     }
 
     private void two(Field f, int from, int apart, int to, int n, int turn) {
@@ -169,6 +182,34 @@ final class BatchFft {
         }
     }
 
+    // As four, where the third and the fourth value are 0.
+    private void halfOfFour(Field f, int from, int apart, int to, int n, int turn) {
+        double[] xr = f.re;
+        double[] xi = f.im;
+        double[] yr = f.workRe;
+        double[] yi = f.workIm;
+        double c1 = cos[turn];
+        double s1 = sin[turn];
+        double c2 = cos[2 * turn % length];
+        double s2 = sin[2 * turn % length];
+        double c3 = cos[3 * turn % length];
+        double s3 = sin[3 * turn % length];
+        for (int r = 0; r < n; r++) {
+            double pr = xr[from + r];
+            double pi = xi[from + r];
+            double ur = xr[from + apart + r];
+            double ui = xi[from + apart + r];
+            yr[to + r] = pr + ur;
+            yi[to + r] = pi + ui;
+            yr[to + n + r] = (pr + ui) * c1 - (pi - ur) * s1;
+            yi[to + n + r] = (pr + ui) * s1 + (pi - ur) * c1;
+            yr[to + 2 * n + r] = (pr - ur) * c2 - (pi - ui) * s2;
+            yi[to + 2 * n + r] = (pr - ur) * s2 + (pi - ui) * c2;
+            yr[to + 3 * n + r] = (pr - ui) * c3 - (pi + ur) * s3;
+            yi[to + 3 * n + r] = (pr - ui) * s3 + (pi + ur) * c3;
+        }
+    }
+
     private void four(Field f, int from, int apart, int to, int n, int turn) {
         double[] xr = f.re;
         double[] xi = f.im;
@@ -198,32 +239,5 @@ final class BatchFft {
             yr[to + 3 * n + r] = (qr - vi) * c3 - (qi + vr) * s3;
             yi[to + 3 * n + r] = (qr - vi) * s3 + (qi + vr) * c3;
         }
-    }
-
-    // Only few lengths have this factor: the plain sum is enough.
-    private void five(Field f, int from, int apart, int to, int n, int turn) {
-        double[] xr = f.re;
-        double[] xi = f.im;
-        double[] yr = f.workRe;
-        double[] yi = f.workIm;
-        int fifth = length / 5;
-        for (int j = 0; j < 5; j++)
-            for (int l = 0; l < 5; l++) {
-                int angle = (int) (((long) j * turn + (long) j * l * fifth) % length);
-                double c = cos[angle];
-                double s = sin[angle];
-                int x = from + l * apart;
-                int y = to + j * n;
-                if (l == 0)
-                    for (int r = 0; r < n; r++) {
-                        yr[y + r] = xr[x + r] * c - xi[x + r] * s;
-                        yi[y + r] = xr[x + r] * s + xi[x + r] * c;
-                    }
-                else
-                    for (int r = 0; r < n; r++) {
-                        yr[y + r] += xr[x + r] * c - xi[x + r] * s;
-                        yi[y + r] += xr[x + r] * s + xi[x + r] * c;
-                    }
-            }
     }
 }

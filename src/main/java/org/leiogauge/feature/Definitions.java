@@ -23,7 +23,9 @@ public final class Definitions {
 
     static List<? extends Feature<?>> features(Family family) {
         return switch (family) {
-            case SHAPE -> Shape.FEATURES;
+            case SHAPE ->
+                Stream.concat(Shape.FEATURES.stream(), SpatialCorrelation.FEATURES.stream())
+                        .toList();
             case LOCAL_INTENSITY -> LocalIntensity.FEATURES;
             case INTENSITY -> IntensityStatistics.FEATURES;
             case HISTOGRAM -> IntensityHistogram.FEATURES;

@@ -2,6 +2,11 @@
 package org.leiogauge.feature;
 
 import java.util.Arrays;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.stream.IntStream;
 import org.apache.commons.math3.linear.Array2DRowRealMatrix;
 import org.apache.commons.math3.linear.EigenDecomposition;
 import org.apache.commons.math3.linear.LUDecomposition;
@@ -11,26 +16,66 @@ import org.apache.commons.math3.linear.RealMatrix;
  * The ellipsoid of the least volume that holds a set of points.
  *
  * <p>Weights u of the points, Σu = 1, are moved until all points lie within the ellipsoid of the weighted scatter, but for
- * a share of 10⁻⁶; it is then scaled so that they do. Cost: one pass over the points per step, and a few hundred steps;
- * few points are needed if they are the corners of the convex hull.
+ * a share of 10⁻⁶; it is then scaled so that they do. Only few points matter: it is done for a few, and those that lie
+ * farthest outside are added until none does. Cost: a few passes over the points, and some thousand steps over the few.
  *
  * <p>Source: Todd and Yıldırım 2007, doi:10.1016/j.dam.2007.02.013, algorithm with steps away.
  */
 final class EnclosingEllipsoid {
     private static final double TOLERANCE = 1e-6;
     private static final int MOST_STEPS = 20_000;
+    private static final int AT_ONCE = 8;
     private static final int D = 3;
 
     private EnclosingEllipsoid() {}
 
     /** @param points x, y and z each; not all in one plane */
     static Ellipsoid of(double[][] points) {
-        double[][] centred = centred(points);
-        double[] weights = new double[points.length];
-        Arrays.fill(weights, 1.0 / points.length);
+        double[][] all = centred(points);
+        Set<Integer> active = new TreeSet<>(extremes(all));
+        double[] weights = new double[all.length];
+        active.forEach(i -> weights[i] = 1.0 / active.size());
+        double[] heights = new double[all.length];
+        while (true) {
+            int[] few = active.stream().mapToInt(Integer::intValue).toArray();
+            move(weights, few, all);
+            heights(all, inverse(scatter(all, weights)), heights);
+            List<Integer> beyond = IntStream.range(0, all.length)
+                    .filter(i -> heights[i] > (D + 1) * (1 + TOLERANCE) && !active.contains(i))
+                    .boxed()
+                    .sorted(Comparator.comparingDouble(i -> -heights[i]))
+                    .limit(AT_ONCE)
+                    .toList();
+            if (beyond.isEmpty()) return ellipsoid(all, weights);
+            active.addAll(beyond);
+        }
+    }
+
+    /** Moves the weights of a few points, from where they are. */
+    private static void move(double[] all, int[] few, double[][] allPoints) {
+        double[] weights = Arrays.stream(few).mapToDouble(i -> all[i]).toArray();
+        double[][] points = Arrays.stream(few).mapToObj(i -> allPoints[i]).toArray(double[][]::new);
+        move(weights, points);
+        for (int k = 0; k < few.length; k++) all[few[k]] = weights[k];
+    }
+
+    // The points that lie farthest along the axes and the diagonals of the cube.
+    private static List<Integer> extremes(double[][] points) {
+        return IntStream.range(0, 26)
+                .map(k -> k < 13 ? k : k + 1)
+                .mapToObj(k -> new int[] {k % 3 - 1, k / 3 % 3 - 1, k / 9 - 1})
+                .map(d -> IntStream.range(0, points.length)
+                        .boxed()
+                        .max(Comparator.comparingDouble(
+                                i -> d[0] * points[i][0] + d[1] * points[i][1] + d[2] * points[i][2]))
+                        .orElseThrow())
+                .toList();
+    }
+
+    private static void move(double[] weights, double[][] points) {
         double[] heights = new double[points.length];
         for (int step = 0; step < MOST_STEPS; step++) {
-            heights(centred, inverse(scatter(centred, weights)), heights);
+            heights(points, inverse(scatter(points, weights)), heights);
             int far = 0;
             int near = -1;
             for (int i = 0; i < heights.length; i++) {
@@ -39,11 +84,10 @@ final class EnclosingEllipsoid {
             }
             double above = heights[far] / (D + 1) - 1;
             double below = 1 - heights[near] / (D + 1);
-            if (Math.max(above, below) < TOLERANCE) break;
+            if (Math.max(above, below) < TOLERANCE / 2) break;
             if (above > below) toward(weights, far, heights[far]);
             else away(weights, near, heights[near]);
         }
-        return ellipsoid(centred, weights);
     }
 
     private static double[][] centred(double[][] points) {

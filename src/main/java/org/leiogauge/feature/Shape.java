@@ -3,7 +3,6 @@ package org.leiogauge.feature;
 
 import java.util.Arrays;
 import java.util.List;
-import java.util.Optional;
 import java.util.function.ToDoubleFunction;
 import org.apache.commons.math3.linear.Array2DRowRealMatrix;
 import org.apache.commons.math3.linear.EigenDecomposition;
@@ -20,13 +19,12 @@ import org.leiogauge.table.FeatureValue;
  * variances (over n − 1) of its voxel centres along their principal axes. The centre of mass of intensities, the integrated intensity and the two
  * spatial correlations use the region after re-segmentation. Cost: linear in the voxels of the bounding box but for the
  * hull (see {@link ConvexHull}, {@link MinimumBox}, {@link EnclosingEllipsoid}), the diameter, which goes over pairs of
- * the hull's corners, and {@link SpatialCorrelation}.
+ * the hull's corners. The family's last two features are in {@link SpatialCorrelation}.
  *
  * <p>Source: IBSI reference manual, morphological features (HCUG).
  */
 final class Shape {
     private static final String NO_INTENSITY = "no voxel is left after re-segmentation";
-    private static final String FLAT = "fewer than two voxels, or all intensities are equal";
     private static final String FLAT_SHAPE = "all voxel centres lie in one plane";
 
     static final List<Feature<Shape>> FEATURES = List.of(
@@ -149,21 +147,7 @@ final class Shape {
                     "mm3",
                     "V times the mean intensity, in mm3 times the image's unit",
                     NO_INTENSITY,
-                    s -> s.volume * s.meanIntensity),
-            of(
-                    "moran's i index",
-                    "N365",
-                    "1",
-                    "Spatial correlation of intensities, pairs weighted by 1 / distance",
-                    FLAT,
-                    s -> s.correlation.map(SpatialCorrelation::moransI).orElse(Double.NaN)),
-            of(
-                    "geary's c measure",
-                    "NPT7",
-                    "1",
-                    "Squared differences of intensities, pairs weighted by 1 / distance",
-                    FLAT,
-                    s -> s.correlation.map(SpatialCorrelation::gearysC).orElse(Double.NaN)));
+                    s -> s.volume * s.meanIntensity));
 
     private final Mask region;
     private final double volume;
@@ -176,7 +160,6 @@ final class Shape {
     private final double[] variances;
     private final double meanIntensity;
     private final double[] weightedCentre;
-    private final Optional<SpatialCorrelation> correlation;
 
     Shape(PreparedRegion prepared) {
         region = prepared.morphological();
@@ -194,8 +177,6 @@ final class Shape {
         double[] weighted = weigh(prepared);
         meanIntensity = weighted[0] / prepared.intensity().count();
         weightedCentre = new double[] {weighted[1] / weighted[0], weighted[2] / weighted[0], weighted[3] / weighted[0]};
-        correlation = prepared.levels()
-                .map(levels -> new SpatialCorrelation(prepared.intensities(), prepared.intensity(), meanIntensity));
     }
 
     static List<FeatureValue> measure(PreparedRegion region) {

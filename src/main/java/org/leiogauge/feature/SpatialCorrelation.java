@@ -2,10 +2,12 @@
 package org.leiogauge.feature;
 
 import java.util.Arrays;
+import java.util.List;
 import org.leiogauge.image.Box;
 import org.leiogauge.image.Mask;
 import org.leiogauge.image.Size;
 import org.leiogauge.image.Spacing;
+import org.leiogauge.table.FeatureValue;
 
 /**
  * Moran's I and Geary's C of the intensities of a region, over all pairs of its voxels, weighted by 1 / distance in mm.
@@ -13,25 +15,52 @@ import org.leiogauge.image.Spacing;
  * <p>With y = x − μ and w(i, j) = 1 / d(i, j), w(i, i) = 0: I = N / Σw · Σw yᵢyⱼ / Σy²,
  * C = (N − 1) / (2 Σw) · Σw (yᵢ − yⱼ)² / Σy², where Σw (yᵢ − yⱼ)² = 2 Σw yᵢ² − 2 Σw yᵢyⱼ. The three double sums are those of
  * convolutions with 1 / d, had exactly (but for round-off) from the Fourier transforms of the region, y and y² on a grid
- * of twice the bounding box. Cost: n log n for n voxels of the bounding box.
+ * of twice the bounding box. Cost: for n voxels of the bounding box in n_z slices, n (n_z + log n). One or two frequencies
+ * along z are held at a time: about 13 bytes per voxel and 30 slices of double.
  *
  * <p>Source: IBSI reference manual, Moran's I index (N365) and Geary's C measure (NPT7); correlation theorem.
  */
 final class SpatialCorrelation {
+    private static final String FLAT = "fewer than two voxels, or all intensities are equal";
+
+    static final List<Feature<SpatialCorrelation>> FEATURES = List.of(
+            Feature.of(
+                    Family.SHAPE,
+                    "moran's i index",
+                    "N365",
+                    "1",
+                    "Correlation of intensities of pairs of voxels, weighted by 1 / distance",
+                    FLAT,
+                    SpatialCorrelation::moransI),
+            Feature.of(
+                    Family.SHAPE,
+                    "geary's c measure",
+                    "NPT7",
+                    "1",
+                    "Squared differences of intensities of pairs of voxels, weighted by 1 / distance",
+                    FLAT,
+                    SpatialCorrelation::gearysC));
+
     private final Size size;
     private final Spacing spacing;
     private final float[] intensities;
     private final byte[] inside;
     private final int voxels;
-    private double squares;
-    private final double[] weightSums = new double[3];
-    private final BatchFft alongX;
-    private final BatchFft alongY;
-    private final BatchFft alongZ;
     private final double mean;
+    private double squares;
+    private double weightSum;
+    private double productSum;
+    private double squareSum;
 
-    /** @param mean of the region's intensities */
-    SpatialCorrelation(float[] allIntensities, Mask region, double mean) {
+    static List<FeatureValue> measure(PreparedRegion region) {
+        if (region.levels().isEmpty())
+            return Feature.notMeasured(FEATURES, "no voxel is left after re-segmentation", Aggregations.VOLUME);
+        SpatialCorrelation correlation = new SpatialCorrelation(region.intensities(), region.intensity());
+        return Feature.of(FEATURES, correlation, Aggregations.VOLUME);
+    }
+
+    /** @param region with at least one voxel */
+    SpatialCorrelation(float[] allIntensities, Mask region) {
         Box box = region.boundingBox().orElseThrow(() -> new IllegalArgumentException("region must hold a voxel"));
         Mask cut = region.crop(box);
         this.size = cut.grid().size();
@@ -39,21 +68,34 @@ final class SpatialCorrelation {
         this.inside = cut.voxels();
         this.intensities = crop(allIntensities, region, box);
         this.voxels = region.count();
-        this.mean = mean;
-        alongX = new BatchFft(BatchFft.lengthFrom(2 * size.x() - 1));
-        alongY = new BatchFft(BatchFft.lengthFrom(2 * size.y() - 1));
-        alongZ = new BatchFft(BatchFft.lengthFrom(2 * size.z() - 1));
-        if (voxels > 1) correlate();
+        this.mean = mean();
+        for (int i = 0; i < inside.length; i++)
+            if (inside[i] != 0) squares += (intensities[i] - mean) * (intensities[i] - mean);
+        if (voxels > 1) new Spectra().addAll();
     }
 
     /** Not a number for a single voxel or equal intensities. */
     double moransI() {
-        return voxels / weightSums[0] * weightSums[1] / squares;
+        return voxels / weightSum * productSum / squares;
     }
 
     /** Not a number for a single voxel or equal intensities. */
     double gearysC() {
-        return (voxels - 1) / weightSums[0] * (weightSums[2] - weightSums[1]) / squares;
+        return (voxels - 1) / weightSum * (squareSum - productSum) / squares;
+    }
+
+    // Without round-off for equal intensities: the squares then are exactly 0.
+    private double mean() {
+        double sum = 0;
+        float low = Float.POSITIVE_INFINITY;
+        float high = Float.NEGATIVE_INFINITY;
+        for (int i = 0; i < inside.length; i++) {
+            if (inside[i] == 0) continue;
+            sum += intensities[i];
+            low = Math.min(low, intensities[i]);
+            high = Math.max(high, intensities[i]);
+        }
+        return low == high ? low : sum / voxels;
     }
 
     private static float[] crop(float[] all, Mask region, Box box) {
@@ -66,153 +108,212 @@ final class SpatialCorrelation {
         return cut;
     }
 
-    private void correlate() {
-        int plane = size.x() * size.y();
-        BatchFft.Field regionAndY = new BatchFft.Field(plane * alongZ.length());
-        BatchFft.Field squareAndWeight = new BatchFft.Field(plane * alongZ.length());
-        for (int i = 0; i < inside.length; i++) {
-            if (inside[i] == 0) continue;
-            double y = intensities[i] - mean;
-            regionAndY.re[i] = 1;
-            regionAndY.im[i] = y;
-            squareAndWeight.re[i] = y * y;
-            squares += y * y;
-        }
-        weights(squareAndWeight.im);
-        alongZ.transform(regionAndY, plane);
-        alongZ.transform(squareAndWeight, plane);
-        Spectra spectra = new Spectra();
-        int half = alongZ.length() / 2;
-        for (int k = 0; k <= half; k += 2) spectra.add(regionAndY, squareAndWeight, k, Math.min(k + 1, half));
-        double points = (double) alongX.length() * alongY.length() * alongZ.length();
-        for (int k = 0; k < 3; k++) weightSums[k] /= points;
-    }
-
-    /** 1 / d for the differences of index that the region may have; along z both ways. */
-    private void weights(double[] into) {
-        int plane = size.x() * size.y();
+    /** 1 / d for the differences of index that the region may have. */
+    private double[] weights() {
+        double[] weights = new double[size.voxels()];
+        int i = 0;
         for (int z = 0; z < size.z(); z++)
-            for (int y = 0; y < size.y(); y++)
-                for (int x = 0; x < size.x(); x++) {
-                    double dx = x * spacing.x();
-                    double dy = y * spacing.y();
-                    double dz = z * spacing.z();
-                    double weight = x + y + z == 0 ? 0 : 1 / Math.sqrt(dx * dx + dy * dy + dz * dz);
-                    int i = y * size.x() + x;
-                    into[z * plane + i] = weight;
-                    if (z > 0) into[(alongZ.length() - z) * plane + i] = weight;
+            for (int y = 0; y < size.y(); y++) {
+                double across = Math.pow(y * spacing.y(), 2) + Math.pow(z * spacing.z(), 2);
+                for (int x = 0; x < size.x(); x++, i++) {
+                    double along = x * spacing.x();
+                    weights[i] = i == 0 ? 0 : 1 / Math.sqrt(along * along + across);
                 }
+            }
+        return weights;
     }
 
-    /** The transforms of one or two frequencies along z, and their share in the sums. */
+    /**
+     * A slice of a transform along z, at frequency k and at N/2 − k: the even and the odd slices' shares of a real image
+     * give both, X(k) = E + O and X(N/2 − k) = conj(E − O).
+     */
+    private final class Slices {
+        private final double[] evenRe = new double[size.x() * size.y()];
+        private final double[] evenIm = new double[size.x() * size.y()];
+        private final double[] oddRe = new double[size.x() * size.y()];
+        private final double[] oddIm = new double[size.x() * size.y()];
+
+        void clear() {
+            for (double[] share : List.of(evenRe, evenIm, oddRe, oddIm)) Arrays.fill(share, 0);
+        }
+
+        void add(double[] plane, int z, double cos, double sin) {
+            double[] re = z % 2 == 0 ? evenRe : oddRe;
+            double[] im = z % 2 == 0 ? evenIm : oddIm;
+            for (int i = 0; i < plane.length; i++) re[i] += cos * plane[i];
+            for (int i = 0; i < plane.length; i++) im[i] += sin * plane[i];
+        }
+
+        /** Turns the shares into the two transforms, in place: even into that at k, odd into that at N/2 − k. */
+        void join() {
+            for (int i = 0; i < evenRe.length; i++) {
+                double re = evenRe[i];
+                double im = evenIm[i];
+                evenRe[i] = re + oddRe[i];
+                evenIm[i] = im + oddIm[i];
+                oddRe[i] = re - oddRe[i];
+                oddIm[i] = oddIm[i] - im;
+            }
+        }
+    }
+
+    /** Goes through the frequencies along z and sums up their shares. */
     private final class Spectra {
+        // Lines that are transformed together: enough to fill the loops, few enough to stay in the cache.
+        private static final int BLOCK = 32;
+
         private final int nx = size.x();
         private final int ny = size.y();
-        private final int width = alongY.length();
-        private final BatchFft.Field region = field();
-        private final BatchFft.Field y = field();
-        private final BatchFft.Field square = field();
-        private final BatchFft.Field weight = field();
+        private final int plane = nx * ny;
+        private final BatchFft alongX = new BatchFft(BatchFft.lengthForTwice(nx));
+        private final BatchFft alongY = new BatchFft(BatchFft.lengthForTwice(ny));
+        private final int lengthZ = BatchFft.lengthForTwice(size.z());
+        private final double[] weights = weights();
+        private final Slices region = new Slices();
+        private final Slices y = new Slices();
+        private final Slices square = new Slices();
+        private final double[] firstWeight = new double[plane];
+        private final double[] secondWeight = new double[plane];
+        // Region, y and y² at k, the same at N/2 − k, and the weights of both.
+        private final Half[] halves = {
+            new Half(), new Half(), new Half(), new Half(), new Half(), new Half(), new Half()
+        };
+        private final BatchFft.Field[] blocks = {block(), block(), block(), block()};
 
-        private BatchFft.Field field() {
-            return new BatchFft.Field(Math.max(alongX.length(), nx) * width);
+        private BatchFft.Field block() {
+            return new BatchFft.Field(Math.max(alongX.length(), alongY.length()) * BLOCK);
         }
 
-        // The weights of two frequencies are real and even, and so are their transforms: one transform serves both.
-        void add(BatchFft.Field regionAndY, BatchFft.Field squareAndWeight, int first, int second) {
-            weight(squareAndWeight, first, second);
-            for (int k = first; k <= second; k++) {
-                split(regionAndY, k);
-                onlyReal(squareAndWeight, k);
-                transform(region);
-                transform(y);
-                transform(square);
-                boolean isOwnMirror = k == 0 || 2 * k == alongZ.length();
-                add(k == first ? weight.re : weight.im, isOwnMirror ? 1 : 2);
+        /** A slice after its transform along y: per x, one value per frequency along y. */
+        private final class Half {
+            final double[] re = new double[nx * alongY.length()];
+            final double[] im = new double[nx * alongY.length()];
+        }
+
+        void addAll() {
+            int half = lengthZ / 2;
+            for (int k = 0; 2 * k <= half; k++) {
+                slices(k);
+                weightSlices(k);
+                alongY(region.evenRe, region.evenIm, halves[0], false);
+                alongY(y.evenRe, y.evenIm, halves[1], false);
+                alongY(square.evenRe, square.evenIm, halves[2], false);
+                alongY(region.oddRe, region.oddIm, halves[3], false);
+                alongY(y.oddRe, y.oddIm, halves[4], false);
+                alongY(square.oddRe, square.oddIm, halves[5], false);
+                alongY(firstWeight, secondWeight, halves[6], true);
+                // Frequencies 0 and N/2 are their own mirror images, N/4 stands for both of its pair.
+                add(k == 0 ? 1 : 2, 2 * k < half);
+            }
+            double points = (double) alongX.length() * alongY.length() * lengthZ;
+            weightSum /= points;
+            productSum /= points;
+            squareSum /= points;
+        }
+
+        private void slices(int k) {
+            double[] m = new double[plane];
+            double[] difference = new double[plane];
+            double[] squared = new double[plane];
+            for (Slices slices : List.of(region, y, square)) slices.clear();
+            for (int z = 0; z < size.z(); z++) {
+                for (int i = 0; i < plane; i++) {
+                    m[i] = inside[z * plane + i];
+                    difference[i] = m[i] == 0 ? 0 : intensities[z * plane + i] - mean;
+                    squared[i] = difference[i] * difference[i];
+                }
+                double cos = cos(z, k);
+                double sin = -StrictMath.sin(2 * Math.PI * ((long) z * k % lengthZ) / lengthZ);
+                region.add(m, z, cos, sin);
+                y.add(difference, z, cos, sin);
+                square.add(squared, z, cos, sin);
+            }
+            for (Slices slices : List.of(region, y, square)) slices.join();
+        }
+
+        private double cos(int z, int k) {
+            return StrictMath.cos(2 * Math.PI * ((long) z * k % lengthZ) / lengthZ);
+        }
+
+        // The weights are even along z: only cosines, twice but for the difference 0.
+        private void weightSlices(int k) {
+            Arrays.fill(firstWeight, 0);
+            Arrays.fill(secondWeight, 0);
+            for (int z = 0; z < size.z(); z++) {
+                double first = (z == 0 ? 1 : 2) * cos(z, k);
+                double second = z % 2 == 0 ? first : -first;
+                int from = z * plane;
+                for (int i = 0; i < plane; i++) firstWeight[i] += first * weights[from + i];
+                for (int i = 0; i < plane; i++) secondWeight[i] += second * weights[from + i];
             }
         }
 
-        private void add(double[] w, int times) {
-            double[] mr = region.re;
-            double[] mi = region.im;
-            double[] yr = y.re;
-            double[] yi = y.im;
-            double[] sr = square.re;
-            double[] si = square.im;
+        /** Transforms a slice along y, some columns at a time. Where it is even its mirror image is put behind it. */
+        private void alongY(double[] re, double[] im, Half into, boolean isEven) {
+            BatchFft.Field block = blocks[0];
+            int length = alongY.length();
+            for (int x = 0; x < nx; x += BLOCK) {
+                int lines = Math.min(BLOCK, nx - x);
+                for (int row = 0; row < ny; row++) {
+                    System.arraycopy(re, row * nx + x, block.re, row * lines, lines);
+                    System.arraycopy(im, row * nx + x, block.im, row * lines, lines);
+                }
+                transform(alongY, block, lines, ny, isEven);
+                for (int line = 0; line < lines; line++)
+                    for (int k = 0; k < length; k++) {
+                        into.re[(x + line) * length + k] = block.re[k * lines + line];
+                        into.im[(x + line) * length + k] = block.im[k * lines + line];
+                    }
+            }
+        }
+
+        private void transform(BatchFft fft, BatchFft.Field block, int lines, int filled, boolean isEven) {
+            if (isEven) {
+                block.mirror(filled, fft.length(), lines);
+                fft.transform(block, lines);
+            } else fft.transformHalf(block, lines, filled);
+        }
+
+        private void add(int times, boolean hasSecond) {
+            int length = alongY.length();
+            for (int k = 0; k < length; k += BLOCK) {
+                int lines = Math.min(BLOCK, length - k);
+                alongX(halves[6], k, lines, blocks[3]);
+                for (int first = 0; first <= (hasSecond ? 3 : 0); first += 3) {
+                    for (int f = 0; f < 3; f++) alongX(halves[first + f], k, lines, blocks[f]);
+                    // The weights of two frequencies are real and even, and so are their transforms: one serves both.
+                    sum(first == 0 ? blocks[3].re : blocks[3].im, alongX.length() * lines, times);
+                }
+            }
+        }
+
+        private void alongX(Half half, int from, int lines, BatchFft.Field block) {
+            int length = alongY.length();
+            for (int x = 0; x < nx; x++) {
+                System.arraycopy(half.re, x * length + from, block.re, x * lines, lines);
+                System.arraycopy(half.im, x * length + from, block.im, x * lines, lines);
+            }
+            transform(alongX, block, lines, nx, half == halves[6]);
+        }
+
+        private void sum(double[] w, int n, int times) {
+            double[] mr = blocks[0].re;
+            double[] mi = blocks[0].im;
+            double[] yr = blocks[1].re;
+            double[] yi = blocks[1].im;
+            double[] sr = blocks[2].re;
+            double[] si = blocks[2].im;
             double pairs = 0;
             double products = 0;
             double squared = 0;
-            int n = alongX.length() * width;
             for (int i = 0; i < n; i++) {
                 pairs += w[i] * (mr[i] * mr[i] + mi[i] * mi[i]);
                 products += w[i] * (yr[i] * yr[i] + yi[i] * yi[i]);
                 squared += w[i] * (mr[i] * sr[i] + mi[i] * si[i]);
             }
-            weightSums[0] += times * pairs;
-            weightSums[1] += times * products;
-            weightSums[2] += times * squared;
-        }
-
-        // The transform of a + i b, a and b real, at k and −k gives those of a and of b at k.
-        private void split(BatchFft.Field both, int k) {
-            int plane = nx * ny;
-            int at = k * plane;
-            int mirror = (alongZ.length() - k) % alongZ.length() * plane;
-            clear(region);
-            clear(y);
-            for (int i = 0; i < plane; i++) {
-                region.re[i] = 0.5 * (both.re[at + i] + both.re[mirror + i]);
-                region.im[i] = 0.5 * (both.im[at + i] - both.im[mirror + i]);
-                y.re[i] = 0.5 * (both.im[at + i] + both.im[mirror + i]);
-                y.im[i] = 0.5 * (both.re[mirror + i] - both.re[at + i]);
-            }
-        }
-
-        private void onlyReal(BatchFft.Field both, int k) {
-            int plane = nx * ny;
-            int at = k * plane;
-            int mirror = (alongZ.length() - k) % alongZ.length() * plane;
-            clear(square);
-            for (int i = 0; i < plane; i++) {
-                square.re[i] = 0.5 * (both.re[at + i] + both.re[mirror + i]);
-                square.im[i] = 0.5 * (both.im[at + i] - both.im[mirror + i]);
-            }
-        }
-
-        private void weight(BatchFft.Field both, int first, int second) {
-            clear(weight);
-            onlyImaginary(both, first, weight.re);
-            onlyImaginary(both, second, weight.im);
-            transpose(weight, alongY);
-            for (int x = 1; x < nx; x++) {
-                System.arraycopy(weight.re, x * width, weight.re, (alongX.length() - x) * width, width);
-                System.arraycopy(weight.im, x * width, weight.im, (alongX.length() - x) * width, width);
-            }
-            alongX.transform(weight, width);
-        }
-
-        private void onlyImaginary(BatchFft.Field both, int k, double[] into) {
-            int plane = nx * ny;
-            int at = k * plane;
-            int mirror = (alongZ.length() - k) % alongZ.length() * plane;
-            for (int i = 0; i < plane; i++) into[i] = 0.5 * (both.im[at + i] + both.im[mirror + i]);
-            for (int row = 1; row < ny; row++) System.arraycopy(into, row * nx, into, (alongY.length() - row) * nx, nx);
-        }
-
-        private void transform(BatchFft.Field f) {
-            transpose(f, alongY);
-            alongX.transform(f, width);
-        }
-
-        /** Transforms along y, then turns y × x into x × y, with zeros behind. */
-        private void transpose(BatchFft.Field f, BatchFft fft) {
-            fft.transform(f, nx);
-            f.transpose(width, nx);
-        }
-
-        private void clear(BatchFft.Field f) {
-            Arrays.fill(f.re, 0);
-            Arrays.fill(f.im, 0);
+            weightSum += times * pairs;
+            productSum += times * products;
+            squareSum += times * squared;
         }
     }
 }

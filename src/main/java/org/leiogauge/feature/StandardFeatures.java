@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.concurrent.atomic.AtomicInteger;
+import java.util.stream.Stream;
 import org.leiogauge.image.Mask;
 import org.leiogauge.image.Volume;
 import org.leiogauge.table.Aggregation;
@@ -64,7 +65,8 @@ public final class StandardFeatures {
             return result;
         });
         Map<Family, List<FeatureValue>> all = new EnumMap<>(Family.class);
-        results.forEach(all::putAll);
+        for (Map<Family, List<FeatureValue>> result : results)
+            result.forEach((family, values) -> all.merge(family, values, StandardFeatures::joined));
         return wanted.stream().flatMap(family -> all.get(family).stream()).toList();
     }
 
@@ -72,6 +74,9 @@ public final class StandardFeatures {
     private record Job(Set<Family> families, Measure measure) {
         static final List<Job> ALL = List.of(
                 new Job(Set.of(Family.SHAPE), (region, settings) -> Map.of(Family.SHAPE, Shape.measure(region))),
+                new Job(
+                        Set.of(Family.SHAPE),
+                        (region, settings) -> Map.of(Family.SHAPE, SpatialCorrelation.measure(region))),
                 new Job(
                         Set.of(Family.LOCAL_INTENSITY),
                         (region, settings) -> Map.of(Family.LOCAL_INTENSITY, LocalIntensity.measure(region))),
@@ -98,6 +103,10 @@ public final class StandardFeatures {
         Map<Family, List<FeatureValue>> none = new EnumMap<>(Family.class);
         for (Family family : job.families) none.put(family, notMeasured(family, settings, NOTHING_LEFT));
         return none;
+    }
+
+    private static List<FeatureValue> joined(List<FeatureValue> first, List<FeatureValue> second) {
+        return Stream.concat(first.stream(), second.stream()).toList();
     }
 
     private static Levels levels(PreparedRegion region) {

@@ -3,11 +3,11 @@ package org.leiogauge.image;
 
 import java.util.List;
 
-/** A closed line through three points or more; the last is joined to the first. */
+/** A closed line in patient space, LPS, in mm: three points or more, the last one joined to the first. */
 public record Contour(List<Point> points) {
     public Contour {
-        points = List.copyOf(points);
         if (points.size() < 3)
-            throw new IllegalArgumentException("contour must have three points or more, got " + points.size());
+            throw new IllegalArgumentException("a contour needs three points or more, got " + points.size());
+        points = List.copyOf(points);
     }
 }

@@ -36,7 +36,7 @@ final class TestImages {
     }
 
     /** Whole numbers, smooth with noise, from {@code min} to {@code max}. */
-    static Volume volume(Grid grid, int min, int max, long seed) {
+    static Volume noise(Grid grid, int min, int max, long seed) {
         Random random = new Random(seed);
         float[] voxels = new float[grid.size().voxels()];
         for (int i = 0; i < voxels.length; i++) {
@@ -78,15 +78,15 @@ final class TestImages {
                         what + ": voxel " + i + ": " + expected[i] + " expected, " + found[i] + " found");
     }
 
-    static DicomFolder scan(Path folder) throws InputException {
+    static List<DicomSeries> scan(Path folder) throws InputException {
         return DicomFolder.scan(folder, Workers.SINGLE, Progress.NONE);
     }
 
-    static List<SeriesVolume> read(ImageSeries series) throws InputException {
-        return SeriesReader.read(series, Workers.SINGLE, Progress.NONE);
+    static DicomSeries.Content read(Path folder) throws InputException {
+        return scan(folder).get(0).read(Workers.SINGLE, Progress.NONE);
     }
 
-    static List<SeriesVolume> read(Path folder) throws InputException {
-        return SeriesReader.read(scan(folder).series().get(0), Workers.SINGLE, Progress.NONE);
+    static Volume volume(Path folder) throws InputException {
+        return read(folder).stacks().get(0).volume();
     }
 }

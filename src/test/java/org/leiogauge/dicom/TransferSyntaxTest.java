@@ -48,7 +48,7 @@ class TransferSyntaxTest {
         assumePresent(words[0]);
         for (int[] range : new int[][] {{0, 4095}, {0, 65535}, {-2000, 3000}, {-32768, 32767}, {7, 7}}) {
             Path sub = Files.createDirectory(folder.resolve(range[0] + "_" + range[1]));
-            Volume volume = TestImages.volume(TestImages.oblique(37, 29, 1), range[0], range[1], 5);
+            Volume volume = TestImages.noise(TestImages.oblique(37, 29, 1), range[0], range[1], 5);
             Path plain = sub.resolve("plain");
             DataSet set = MrImages.classic(TestImages.template("s"), List.of(MrImages.Part.of(volume)))
                     .get(0);
@@ -58,7 +58,7 @@ class TransferSyntaxTest {
                     .toArray(String[]::new);
             run(all);
             assertThat(DicomReader.readHeader(made).syntax()).isEqualTo(syntax);
-            Volume read = TestImages.read(made.getParent()).get(0).volume();
+            Volume read = TestImages.volume(made.getParent());
             TestImages.requireSame(command + " from " + range[0], volume.voxels(), read.voxels());
             assertThat(read.grid().coincides(volume.grid(), 1e-6)).isTrue();
         }
@@ -68,7 +68,7 @@ class TransferSyntaxTest {
     @Test
     void lossyJpegDecodesAsDcmtkDoes() throws Exception {
         assumePresent("dcmcjpeg", "dcmdjpeg");
-        Volume volume = TestImages.volume(TestImages.axial(40, 24, 1), 0, 255, 5);
+        Volume volume = TestImages.noise(TestImages.axial(40, 24, 1), 0, 255, 5);
         DataSet set = MrImages.classic(TestImages.template("s"), List.of(MrImages.Part.of(volume)))
                 .get(0);
         byte[] bytes = new byte[40 * 24];
@@ -82,15 +82,15 @@ class TransferSyntaxTest {
         Path theirs = Files.createDirectory(folder.resolve("b")).resolve("b.dcm");
         run("dcmcjpeg", "+eb", "+un", folder.resolve("plain").toString(), ours.toString());
         run("dcmdjpeg", ours.toString(), theirs.toString());
-        float[] a = TestImages.read(ours.getParent()).get(0).volume().voxels();
-        float[] b = TestImages.read(theirs.getParent()).get(0).volume().voxels();
+        float[] a = TestImages.volume(ours.getParent()).voxels();
+        float[] b = TestImages.volume(theirs.getParent()).voxels();
         for (int i = 0; i < a.length; i++) assertThat(a[i]).isBetween(b[i] - 1, b[i] + 1);
     }
 
     @Test
     void jpegLsIsRefusedByName() throws Exception {
         assumePresent("dcmcjpls");
-        Volume volume = TestImages.volume(TestImages.axial(40, 24, 1), 0, 255, 5);
+        Volume volume = TestImages.noise(TestImages.axial(40, 24, 1), 0, 255, 5);
         DataSet set = MrImages.classic(TestImages.template("s"), List.of(MrImages.Part.of(volume)))
                 .get(0);
         Path plain = folder.resolve("plain");
@@ -106,7 +106,7 @@ class TransferSyntaxTest {
     @Test
     void runLengthsThatWeWriteDecodeInDcmtk() throws Exception {
         assumePresent("dcmdrle");
-        Volume volume = TestImages.volume(TestImages.oblique(37, 29, 1), -500, 3000, 5);
+        Volume volume = TestImages.noise(TestImages.oblique(37, 29, 1), -500, 3000, 5);
         DataSet set = MrImages.classic(TestImages.template("s"), List.of(MrImages.Part.of(volume)))
                 .get(0);
         Path made = folder.resolve("rle");
@@ -116,6 +116,6 @@ class TransferSyntaxTest {
         TestImages.requireSame(
                 "decoded by dcmtk",
                 volume.voxels(),
-                TestImages.read(plain.getParent()).get(0).volume().voxels());
+                TestImages.volume(plain.getParent()).voxels());
     }
 }

@@ -1,0 +1,331 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.signal;
+
+import java.util.Arrays;
+import java.util.List;
+import java.util.function.ToDoubleFunction;
+import org.leiogauge.image.Grid;
+import org.leiogauge.image.Volume;
+import org.leiogauge.task.Workers;
+
+/**
+ * Apparent diffusion coefficient from a series of b-values, voxel by voxel.
+ *
+ * <p>S(b) = S₀ exp(-b D). Log-linear: least squares of ln S over b. Weighted: the same with the weights S², which undo
+ * what the logarithm does to the noise. Non-linear: least squares of S itself, Gauss–Newton from the weighted fit with
+ * step halving. b in s/mm², D in 10⁻³ mm²/s, S₀ in the image's unit. A b-value of 0 is not needed.
+ *
+ * <p>Noise floor, when the noise is known: S is replaced by √(S² - σ²), and the lowest b-value whose signal is under
+ * {@code floor} · σ is left out with all higher ones. NaN where fewer than two b-values with a signal above 0 remain.
+ *
+ * <p>Source: weights: Salvador et al. 2005, Formal characterization and extension of the linearized diffusion tensor
+ * model, doi:10.1002/hbm.20076; noise floor: Gudbjartsson and Patz 1995, The Rician distribution of noisy MRI data,
+ * doi:10.1002/mrm.1910340618, first order.
+ */
+public final class AdcFit {
+    private static final int BLOCK = 1024;
+    private static final int STEPS = 20;
+
+    private AdcFit() {}
+
+    public enum Method {
+        LOG_LINEAR,
+        WEIGHTED_LOG_LINEAR,
+        NON_LINEAR
+    }
+
+    /**
+     * @param lowestB b-values below are not used, in s/mm²
+     * @param highestB b-values above are not used, in s/mm²
+     * @param noise standard deviation of the noise in the image's unit; 0: not known, no noise floor
+     * @param floor signals under this many noise standard deviations are left out
+     */
+    public record Settings(Method method, double lowestB, double highestB, double noise, double floor) {
+        public Settings {
+            if (!(lowestB >= 0 && highestB > lowestB))
+                throw new IllegalArgumentException(
+                        "b-values must be 0 or more and ascend, got " + lowestB + " to " + highestB);
+            if (!(noise >= 0 && floor >= 0))
+                throw new IllegalArgumentException("noise and floor must be 0 or more, got " + noise + ", " + floor);
+        }
+
+        public static Settings standard() {
+            return new Settings(Method.WEIGHTED_LOG_LINEAR, 0, Double.MAX_VALUE, 0, 3);
+        }
+    }
+
+    /** One image of the series; all of a series lie on one grid. */
+    public record Weighted(double bValue, Volume image) {
+        public Weighted {
+            if (!(bValue >= 0 && bValue < Double.POSITIVE_INFINITY))
+                throw new IllegalArgumentException("bValue must be finite and 0 or more, got " + bValue);
+        }
+    }
+
+    /** The maps of a fit. */
+    public static final class Fit {
+        private final Grid grid;
+        private final Model model;
+        private final float[] adc;
+
+        private Fit(Grid grid, Model model) {
+            this.grid = grid;
+            this.model = model;
+            this.adc = new float[grid.size().voxels()];
+        }
+
+        /** In 10⁻³ mm²/s. */
+        public Volume adc() {
+            return new Volume(grid, adc);
+        }
+
+        /** The signal that the fit gives at b = 0, in the image's unit; fitted again when asked for. */
+        public Volume s0(Workers workers) {
+            return again(workers, voxel -> Math.exp(voxel.logS0));
+        }
+
+        /** Root mean square of signal less fit over the b-values used, in the image's unit; fitted again when asked for. */
+        public Volume residual(Workers workers) {
+            return again(workers, voxel -> Math.sqrt(voxel.squares(Math.exp(voxel.logS0), voxel.d) / voxel.used));
+        }
+
+        private Volume again(Workers workers, ToDoubleFunction<Voxel> wanted) {
+            float[] map = new float[adc.length];
+            workers.forEach(pieces(map.length), p -> {
+                Voxel voxel = new Voxel(model);
+                for (int i = p * BLOCK; i < end(p, map.length); i++) {
+                    voxel.read(i);
+                    voxel.solve();
+                    map[i] = (float) wanted.applyAsDouble(voxel);
+                }
+            });
+            return new Volume(grid, map);
+        }
+
+        /** The b-values used, ascending, in s/mm². */
+        public List<Double> bValues() {
+            return Arrays.stream(model.b).map(b -> b * 1000).boxed().toList();
+        }
+    }
+
+    public static Fit fit(List<Weighted> series, Settings settings, Workers workers) {
+        Model model = new Model(series, settings);
+        Fit fit = new Fit(series.get(0).image().grid(), model);
+        boolean direct = settings.method() == Method.LOG_LINEAR && settings.noise() == 0;
+        workers.forEach(pieces(fit.adc.length), p -> {
+            if (direct) model.logLinear(p * BLOCK, end(p, fit.adc.length), fit.adc);
+            else eachVoxel(model, p * BLOCK, end(p, fit.adc.length), fit);
+        });
+        return fit;
+    }
+
+    private static void eachVoxel(Model model, int from, int to, Fit fit) {
+        Voxel voxel = new Voxel(model);
+        for (int i = from; i < to; i++) {
+            voxel.read(i);
+            voxel.solve();
+            fit.adc[i] = (float) voxel.d;
+        }
+    }
+
+    private static int pieces(int voxels) {
+        return (voxels + BLOCK - 1) / BLOCK;
+    }
+
+    private static int end(int piece, int voxels) {
+        return Math.min((piece + 1) * BLOCK, voxels);
+    }
+
+    /** What all voxels share. b in 10³ s/mm², so that D comes out in 10⁻³ mm²/s. */
+    private static final class Model {
+        private final double[] b;
+        private final float[][] signal;
+        private final Settings settings;
+        private final double meanB;
+        private final double spreadB;
+
+        Model(List<Weighted> series, Settings settings) {
+            if (series.isEmpty()) throw new IllegalArgumentException("series must hold two b-values, got none");
+            Grid grid = series.get(0).image().grid();
+            for (Weighted w : series)
+                if (!w.image().grid().size().equals(grid.size()))
+                    throw new IllegalArgumentException("all images must have the size " + grid.size() + ", got "
+                            + w.image().grid().size() + " at b = " + w.bValue());
+            List<Weighted> used = series.stream()
+                    .filter(w -> w.bValue() >= settings.lowestB() && w.bValue() <= settings.highestB())
+                    .sorted((v, w) -> Double.compare(v.bValue(), w.bValue()))
+                    .toList();
+            this.settings = settings;
+            this.b = used.stream().mapToDouble(w -> w.bValue() / 1000).toArray();
+            if (Arrays.stream(b).distinct().count() < 2)
+                throw new IllegalArgumentException("two different b-values are needed, got "
+                        + used.stream().map(Weighted::bValue).toList());
+            this.signal = used.stream().map(w -> w.image().voxels()).toArray(float[][]::new);
+            this.meanB = Arrays.stream(b).average().orElseThrow();
+            this.spreadB = Arrays.stream(b).map(v -> (v - meanB) * (v - meanB)).sum();
+        }
+
+        // Voxels that a plain sum of logarithms cannot do are done one by one.
+        void logLinear(int from, int to, float[] adc) {
+            int k = 0;
+            for (; k + 1 < b.length; k += 2) addTwo(signal[k], signal[k + 1], share(k), share(k + 1), from, to, adc);
+            if (k < b.length) addOne(signal[k], share(k), from, to, adc);
+            Voxel voxel = new Voxel(this);
+            for (int i = from; i < to; i++) {
+                if (adc[i] - adc[i] == 0) continue;
+                voxel.read(i);
+                voxel.solve();
+                adc[i] = (float) voxel.d;
+            }
+        }
+
+        private float share(int k) {
+            return (float) ((meanB - b[k]) / spreadB);
+        }
+
+        private static void addTwo(float[] s, float[] t, float v, float w, int from, int to, float[] sum) {
+            for (int i = from; i < to; i++) sum[i] += v * Logarithm.of(s[i]) + w * Logarithm.of(t[i]);
+        }
+
+        private static void addOne(float[] s, float w, int from, int to, float[] sum) {
+            for (int i = from; i < to; i++) sum[i] += w * Logarithm.of(s[i]);
+        }
+    }
+
+    /**
+     * ln of the whole numbers that scanners write, from a table; of others, computed. Less a constant, which the weights'
+     * sum of 0 takes out again: smaller numbers keep more digits.
+     */
+    private static final class Logarithm {
+        private static final int MASK = (1 << 16) - 1;
+        private static final double MIDDLE = 6;
+        private static final float[] TABLE = new float[MASK + 1];
+
+        static {
+            for (int i = 0; i < TABLE.length; i++) TABLE[i] = (float) (Math.log(i) - MIDDLE);
+        }
+
+        static float of(float s) {
+            int whole = (int) s & MASK;
+            return whole == s ? TABLE[whole] : (float) (Math.log(s) - MIDDLE);
+        }
+    }
+
+    /** The fit of one voxel at a time. */
+    private static final class Voxel {
+        private final Model model;
+        private final double[] s;
+        private final double[] log;
+        private int used;
+        private double d;
+        private double logS0;
+
+        Voxel(Model model) {
+            this.model = model;
+            this.s = new double[model.b.length];
+            this.log = new double[model.b.length];
+        }
+
+        // Signals that are not used are set to 0.
+        void read(int i) {
+            double noise = model.settings.noise();
+            double least = model.settings.floor() * noise;
+            boolean lost = false;
+            used = 0;
+            for (int k = 0; k < s.length; k++) {
+                double raw = model.signal[k][i];
+                lost |= noise > 0 && raw < least;
+                double square = raw * raw - noise * noise;
+                boolean use = !lost && raw > 0 && square > 0 && raw < Double.POSITIVE_INFINITY;
+                s[k] = !use ? 0 : noise > 0 ? Math.sqrt(square) : raw;
+                log[k] = use ? Math.log(s[k]) : 0;
+                if (use) used++;
+            }
+        }
+
+        void solve() {
+            d = Double.NaN;
+            logS0 = Double.NaN;
+            if (used < 2) return;
+            line(model.settings.method() != Method.LOG_LINEAR);
+            if (model.settings.method() == Method.NON_LINEAR && Double.isFinite(d)) gaussNewton();
+        }
+
+        // Centred sums keep their digits.
+        private void line(boolean weighted) {
+            double sum = 0;
+            double meanB = 0;
+            double meanLog = 0;
+            for (int k = 0; k < s.length; k++) {
+                double w = weight(k, weighted);
+                sum += w;
+                meanB += w * model.b[k];
+                meanLog += w * log[k];
+            }
+            meanB /= sum;
+            meanLog /= sum;
+            double bb = 0;
+            double bl = 0;
+            for (int k = 0; k < s.length; k++) {
+                double w = weight(k, weighted);
+                bb += w * (model.b[k] - meanB) * (model.b[k] - meanB);
+                bl += w * (model.b[k] - meanB) * log[k];
+            }
+            d = bb > 0 ? -bl / bb : Double.NaN;
+            logS0 = meanLog + d * meanB;
+        }
+
+        private double weight(int k, boolean weighted) {
+            return s[k] == 0 ? 0 : weighted ? s[k] * s[k] : 1;
+        }
+
+        private void gaussNewton() {
+            double a = Math.exp(logS0);
+            double error = squares(a, d);
+            for (int step = 0; step < STEPS; step++) {
+                double ee = 0;
+                double ej = 0;
+                double jj = 0;
+                double er = 0;
+                double jr = 0;
+                for (int k = 0; k < s.length; k++) {
+                    if (s[k] == 0) continue;
+                    double e = Math.exp(-model.b[k] * d);
+                    double j = -model.b[k] * a * e;
+                    double r = s[k] - a * e;
+                    ee += e * e;
+                    ej += e * j;
+                    jj += j * j;
+                    er += e * r;
+                    jr += j * r;
+                }
+                double determinant = ee * jj - ej * ej;
+                if (!(determinant > 1e-12 * ee * jj)) break;
+                double da = (jj * er - ej * jr) / determinant;
+                double dd = (ee * jr - ej * er) / determinant;
+                double tried = squares(a + da, d + dd);
+                for (int half = 0; half < 8 && !(tried <= error); half++) {
+                    da /= 2;
+                    dd /= 2;
+                    tried = squares(a + da, d + dd);
+                }
+                if (!(tried <= error)) break;
+                a += da;
+                d += dd;
+                error = tried;
+                if (Math.abs(dd) < 1e-7 && Math.abs(da) < 1e-7 * Math.abs(a)) break;
+            }
+            logS0 = Math.log(a);
+        }
+
+        private double squares(double a, double d) {
+            double sum = 0;
+            for (int k = 0; k < s.length; k++) {
+                if (s[k] == 0) continue;
+                double r = s[k] - a * Math.exp(-model.b[k] * d);
+                sum += r * r;
+            }
+            return sum;
+        }
+    }
+}
