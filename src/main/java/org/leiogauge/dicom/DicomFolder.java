@@ -7,6 +7,7 @@ import java.nio.file.FileVisitOption;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -40,8 +41,14 @@ public final class DicomFolder {
         Map<String, List<ImageFrame>> bySeries = new TreeMap<>();
         for (List<ImageFrame> frames : looked)
             for (ImageFrame frame : frames)
-                bySeries.computeIfAbsent(key(frame), uid -> new ArrayList<>()).add(frame);
-        return bySeries.values().stream().map(DicomSeries::new).toList();
+                bySeries.computeIfAbsent(
+                                frame.header().set().needText(Tag.SERIES_INSTANCE_UID), uid -> new ArrayList<>())
+                        .add(frame);
+        return bySeries.values().stream()
+                .map(DicomSeries::new)
+                .sorted(Comparator.comparingDouble(
+                        series -> series.number(Tag.SERIES_NUMBER).orElse(0)))
+                .toList();
     }
 
     private static List<Path> files(Path folder) throws InputException {
@@ -79,12 +86,5 @@ public final class DicomFolder {
     private static void requireNotNamedSo(Path file) throws InputException {
         if (file.toString().toLowerCase(Locale.ROOT).endsWith(".dcm"))
             throw new InputException(file, "", "no DICOM file", "a DICOM file, as its name says");
-    }
-
-    private static String key(ImageFrame frame) throws InputException {
-        DataSet set = frame.header().set();
-        String uid = set.needText(Tag.SERIES_INSTANCE_UID);
-        return String.format(
-                Locale.ROOT, "%010d %s", set.whole(Tag.SERIES_NUMBER).orElse(0), uid);
     }
 }
