@@ -168,9 +168,10 @@ final class StackSorting {
         }
     }
 
-    // Enhanced objects hold many frames: they are opened once.
+    // Enhanced objects hold many frames: they are opened once. Others are let go again, with their code.
     private static FrameReader reader(Map<DicomReader.Header, FrameReader> readers, DicomReader.Header header)
             throws IOException, InputException {
+        if (!header.set().has(Tag.PER_FRAME_FUNCTIONAL_GROUPS_SEQUENCE)) return FrameReader.open(header);
         synchronized (readers) {
             FrameReader known = readers.get(header);
             if (known != null) return known;
