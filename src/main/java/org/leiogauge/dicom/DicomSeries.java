@@ -28,8 +28,13 @@ public final class DicomSeries {
      *
      * @param bValue in s/mm²
      * @param seconds after the start of the contrast injection where it is stated, else after the first volume
+     * @param sopInstances UID of the object that each slice comes from, in the order of z
      */
-    public record Stack(Volume volume, OptionalDouble bValue, OptionalDouble seconds) {}
+    public record Stack(Volume volume, OptionalDouble bValue, OptionalDouble seconds, List<String> sopInstances) {
+        public Stack {
+            sopInstances = List.copyOf(sopInstances);
+        }
+    }
 
     /**
      * The volumes of a series, in the order of time, then b-value.
@@ -88,15 +93,20 @@ public final class DicomSeries {
                 .collect(Collectors.collectingAndThen(Collectors.toCollection(TreeSet::new), List::copyOf));
     }
 
-    /** Number of time points. */
+    /** Number of time points: as numbered, else how often images come back to the same place, unless for diffusion. */
     public int phases() {
-        return (int) Math.max(
-                1,
-                frames.stream()
-                        .map(ImageFrame::temporalPosition)
-                        .filter(OptionalDouble::isPresent)
-                        .distinct()
-                        .count());
+        long numbered = frames.stream()
+                .map(ImageFrame::temporalPosition)
+                .filter(OptionalDouble::isPresent)
+                .distinct()
+                .count();
+        if (numbered > 1) return (int) numbered;
+        return bValues().isEmpty() ? StackSorting.turns(frames) : 1;
+    }
+
+    /** What objects made of this volume of the series refer to. */
+    public DrawnOn drawnOn(Stack stack) {
+        return new DrawnOn(first, stack.volume.grid(), stack.sopInstances);
     }
 
     /** SOP instance UIDs of its images. */
@@ -123,7 +133,11 @@ public final class DicomSeries {
         if (planes.size() > 1)
             throw new InputException(
                     label(), "", "images of several kinds: " + String.join("; ", planes), "one size and orientation");
+        if (first.texts(Tag.IMAGE_TYPE).contains("MOSAIC"))
+            throw new InputException(
+                    label(), Tag.text(Tag.IMAGE_TYPE), "images that are mosaics of slices", "one slice per image");
         List<String> decisions = new ArrayList<>();
+        physicalUnit().ifPresent(decisions::add);
         privateBValues().ifPresent(decisions::add);
         List<List<ImageFrame>> groups = StackSorting.volumes(label(), frames, decisions);
         OptionalDouble start = injection(groups);
@@ -136,9 +150,22 @@ public final class DicomSeries {
                     decisions,
                     workers,
                     progress.part((double) i / groups.size(), (i + 1.0) / groups.size()));
-            stacks.add(new Stack(volume, bValue(group), seconds(group, start)));
+            stacks.add(new Stack(
+                    volume,
+                    bValue(group),
+                    seconds(group, start),
+                    group.stream().map(ImageFrame::instanceUid).toList()));
         }
         return new Content(stacks, decisions.stream().distinct().toList());
+    }
+
+    private Optional<String> physicalUnit() {
+        return frames.stream()
+                .map(ImageFrame::unit)
+                .filter(unit -> !unit.isEmpty())
+                .findFirst()
+                .map(unit ->
+                        label() + ": values are in " + unit + " by " + Tag.text(Tag.REAL_WORLD_VALUE_MAPPING_SEQUENCE));
     }
 
     private Optional<String> privateBValues() {
@@ -161,16 +188,21 @@ public final class DicomSeries {
         return stated.isPresent()
                 ? stated
                 : groups.stream()
-                        .map(group -> group.get(0).acquired())
-                        .filter(OptionalDouble::isPresent)
-                        .mapToDouble(OptionalDouble::getAsDouble)
+                        .flatMapToDouble(group -> acquired(group).stream())
                         .min();
     }
 
     private static OptionalDouble seconds(List<ImageFrame> group, OptionalDouble start) {
-        OptionalDouble acquired = group.get(0).acquired();
+        OptionalDouble acquired = acquired(group);
         return acquired.isPresent() && start.isPresent()
                 ? OptionalDouble.of(acquired.getAsDouble() - start.getAsDouble())
                 : OptionalDouble.empty();
+    }
+
+    // Its first slice in time, which need not be the lowest.
+    private static OptionalDouble acquired(List<ImageFrame> group) {
+        return group.stream()
+                .flatMapToDouble(frame -> frame.acquired().stream())
+                .min();
     }
 }

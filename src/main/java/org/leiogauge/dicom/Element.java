@@ -64,8 +64,8 @@ public final class Element {
     public static Element whole(int tag, Vr vr, long... values) {
         if (vr.kind() == Vr.Kind.TEXT)
             return text(tag, vr, Arrays.stream(values).mapToObj(Long::toString).toArray(String[]::new));
-        ByteBuffer buffer =
-                ByteBuffer.allocate(values.length * Math.max(vr.width(), 2)).order(ByteOrder.LITTLE_ENDIAN);
+        ByteBuffer buffer = ByteBuffer.allocate(values.length * (vr == Vr.AT ? 4 : Math.max(vr.width(), 2)))
+                .order(ByteOrder.LITTLE_ENDIAN);
         for (long value : values) {
             if (vr == Vr.AT) buffer.putShort((short) (value >>> 16)).putShort((short) value);
             else if (vr.kind() == Vr.Kind.FLOAT)

@@ -5,6 +5,7 @@ import java.io.IOException;
 import java.nio.ByteBuffer;
 import java.nio.ByteOrder;
 import java.nio.channels.FileChannel;
+import java.nio.file.Files;
 import java.nio.file.StandardOpenOption;
 import java.util.ArrayList;
 import java.util.List;
@@ -144,19 +145,39 @@ final class FrameReader {
         format.scale(samples(code), 0, target, at, count, scale);
     }
 
+    private void requirePlausible(byte[] code) throws InputException {
+        if (format.pixels() > mostPixels(header.syntax()) * code.length || format.frameBytes() > Integer.MAX_VALUE - 8)
+            throw unusable(code.length + " bytes of code", "enough for " + words());
+    }
+
     // What one byte of code can stand for at most: two bytes for 128 (RLE), 1 bit per pixel (lossless), 2 bits per
     // block
-    // of 64 (JPEG); the others have runs without a limit.
-    private void requirePlausible(byte[] code) throws InputException {
-        long most =
-                switch (header.syntax()) {
-                    case RLE -> 64;
-                    case JPEG_LOSSLESS, JPEG_LOSSLESS_FIRST_ORDER -> 8;
-                    case JPEG_BASELINE, JPEG_EXTENDED -> 256;
-                    default -> 1 << 14;
-                };
-        if (format.pixels() > most * code.length || format.frameBytes() > Integer.MAX_VALUE - 8)
-            throw unusable(code.length + " bytes of code", "enough for " + words());
+    // of 64 (JPEG), 258 bytes for 2 bits (deflate); JPEG 2000 has no limit of its own.
+    private static long mostPixels(TransferSyntax syntax) {
+        return switch (syntax) {
+            case RLE -> 64;
+            case JPEG_LOSSLESS, JPEG_LOSSLESS_FIRST_ORDER -> 8;
+            case JPEG_BASELINE, JPEG_EXTENDED -> 256;
+            case DEFLATED -> 1032;
+            default -> 1 << 13;
+        };
+    }
+
+    /** A header may claim more than its file can hold: says so before memory is asked for. */
+    static void requirePlausible(DicomReader.Header header) throws IOException, InputException {
+        PixelFormat format = PixelFormat.of(header);
+        long pixels = format.pixels() * format.frames();
+        boolean isNative = header.pixelOffset() >= 0 && header.pixelLength() >= 0;
+        long most = isNative
+                ? header.pixelLength() * 8 / format.bits()
+                : Files.size(header.file()) * mostPixels(header.syntax());
+        if (pixels > most)
+            throw new InputException(
+                    header.file(),
+                    Tag.text(header.pixelTag()),
+                    isNative ? header.pixelLength() + " bytes" : "too few bytes",
+                    "enough for " + format.columns() + " × " + format.rows() + " pixels in " + format.frames()
+                            + " frames of " + format.bits() + " bits");
     }
 
     private short[] samples(byte[] code) throws InputException {

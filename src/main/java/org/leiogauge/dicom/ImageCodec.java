@@ -19,25 +19,19 @@ final class ImageCodec {
 
     /** Grey values of a JPEG baseline or extended picture with 8 bits; nothing if the code is broken. */
     static Optional<short[]> jpeg(byte[] code, JpegFrame frame) {
-        ImageReader reader;
-        try {
-            reader = IIORegistry.getDefaultInstance()
-                    .getServiceProviderByClass(JPEGImageReaderSpi.class)
-                    .createReaderInstance(null);
-        } catch (IOException e) {
-            throw new IllegalStateException("the JPEG reader cannot be made", e);
-        }
-        return decode(reader, true, code, frame.rows(), frame.columns());
+        return decode(
+                () -> IIORegistry.getDefaultInstance()
+                        .getServiceProviderByClass(JPEGImageReaderSpi.class)
+                        .createReaderInstance(null),
+                code,
+                frame.rows(),
+                frame.columns());
     }
 
     /** Grey values of a JPEG 2000 picture; nothing if the code is broken or its size is another. */
     static Optional<short[]> jpeg2000(byte[] code, int rows, int columns) {
         if (!isSound(code, rows, columns)) return Optional.empty();
-        try {
-            return decode(new J2KImageReaderSpi().createReaderInstance(null), false, code, rows, columns);
-        } catch (IOException e) {
-            throw new IllegalStateException("the JPEG 2000 reader cannot be made", e);
-        }
+        return decode(() -> new J2KImageReaderSpi().createReaderInstance(null), code, rows, columns);
     }
 
     // ISO/IEC 15444-1 A.5.1: SOC, then SIZ with the size of the picture and of its tiles
@@ -57,23 +51,35 @@ final class ImageCodec {
         return (long) JpegFrame.word(code, at) << 16 | JpegFrame.word(code, at + 2);
     }
 
-    private static Optional<short[]> decode(ImageReader reader, boolean raw, byte[] code, int rows, int columns) {
+    private static Optional<short[]> decode(Source source, byte[] code, int rows, int columns) {
         try (MemoryCacheImageInputStream in = new MemoryCacheImageInputStream(new ByteArrayInputStream(code))) {
-            reader.setInput(in, true, true);
-            Raster raster = raw && reader.canReadRaster()
-                    ? reader.readRaster(0, null)
-                    : reader.read(0).getRaster();
-            if (raster.getWidth() != columns || raster.getHeight() != rows || raster.getNumBands() != 1)
-                return Optional.empty();
-            int[] values = raster.getSamples(0, 0, columns, rows, 0, (int[]) null);
-            short[] samples = new short[values.length];
-            for (int i = 0; i < values.length; i++) samples[i] = (short) values[i];
-            return Optional.of(samples);
+            ImageReader reader = source.open();
+            try {
+                reader.setInput(in, true, true);
+                Raster raster = reader.canReadRaster()
+                        ? reader.readRaster(0, null)
+                        : reader.read(0).getRaster();
+                return samples(raster, rows, columns);
+            } finally {
+                reader.dispose();
+            }
         } catch (IOException | RuntimeException e) {
             // the libraries throw what they come across when the code is broken
             return Optional.empty();
-        } finally {
-            reader.dispose();
         }
+    }
+
+    private static Optional<short[]> samples(Raster raster, int rows, int columns) {
+        if (raster.getWidth() != columns || raster.getHeight() != rows || raster.getNumBands() != 1)
+            return Optional.empty();
+        int[] values = raster.getSamples(0, 0, columns, rows, 0, (int[]) null);
+        short[] samples = new short[values.length];
+        for (int i = 0; i < values.length; i++) samples[i] = (short) values[i];
+        return Optional.of(samples);
+    }
+
+    @FunctionalInterface
+    private interface Source {
+        ImageReader open() throws IOException;
     }
 }

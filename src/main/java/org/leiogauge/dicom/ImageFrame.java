@@ -22,6 +22,7 @@ import org.leiogauge.task.InputException;
  * @param bValue in s/mm²
  * @param acquired time of day in s
  * @param kind the third value of the image type on, which parts maps from the images they were made of
+ * @param unit of the values where a real-world map states a physical one, in UCUM; else empty
  */
 record ImageFrame(
         DicomReader.Header header,
@@ -37,7 +38,8 @@ record ImageFrame(
         OptionalDouble acquired,
         OptionalDouble echoTime,
         String kind,
-        Scale scale) {
+        Scale scale,
+        String unit) {
 
     /** All frames of an image object; classic (PS3.3 C.8.3) or enhanced (C.7.6.16). */
     static List<ImageFrame> of(DicomReader.Header header) throws InputException {
@@ -112,7 +114,8 @@ record ImageFrame(
                 time(set, content),
                 first(echo.number(Tag.EFFECTIVE_ECHO_TIME), echo.number(Tag.ECHO_TIME)),
                 String.join("/", type.subList(Math.min(2, type.size()), type.size())),
-                scale(values));
+                scale(values),
+                physicalUnit(values));
     }
 
     private static double[] from(DataSet set, DataSet group, int tag, int count) throws InputException {
@@ -138,18 +141,38 @@ record ImageFrame(
         return one.isPresent() ? one : other;
     }
 
-    // The rescale of the image where there is one; else the real-world map, which some scanners give alone.
+    // A real-world map with a physical unit says what the values are; without one the rescale of the image goes first.
     private static Scale scale(DataSet values) throws InputException {
         OptionalDouble slope = values.number(Tag.RESCALE_SLOPE);
-        if (slope.isPresent() && slope.getAsDouble() != 0)
-            return new Scale(
-                    slope.getAsDouble(), values.number(Tag.RESCALE_INTERCEPT).orElse(0));
-        Optional<DataSet> map =
-                values.item(Tag.REAL_WORLD_VALUE_MAPPING_SEQUENCE).filter(item -> item.has(Tag.REAL_WORLD_VALUE_SLOPE));
-        if (map.isEmpty()) return Scale.NONE;
-        return new Scale(
-                map.get().number(Tag.REAL_WORLD_VALUE_SLOPE).orElse(1),
-                map.get().number(Tag.REAL_WORLD_VALUE_INTERCEPT).orElse(0));
+        boolean rescaled = slope.isPresent() && slope.getAsDouble() != 0;
+        Optional<DataSet> map = realWorldMap(values);
+        if (map.isPresent() && (!rescaled || !physicalUnit(values).isEmpty()))
+            return finite(
+                    map.get(),
+                    map.get().number(Tag.REAL_WORLD_VALUE_SLOPE).orElse(1),
+                    map.get().number(Tag.REAL_WORLD_VALUE_INTERCEPT).orElse(0));
+        if (!rescaled) return Scale.NONE;
+        return finite(
+                values,
+                slope.getAsDouble(),
+                values.number(Tag.RESCALE_INTERCEPT).orElse(0));
+    }
+
+    private static Scale finite(DataSet values, double slope, double intercept) throws InputException {
+        if (Double.isFinite(slope) && Double.isFinite(intercept)) return new Scale(slope, intercept);
+        throw values.unusable(Tag.RESCALE_SLOPE, slope + " and " + intercept, "finite numbers");
+    }
+
+    private static Optional<DataSet> realWorldMap(DataSet values) {
+        return values.item(Tag.REAL_WORLD_VALUE_MAPPING_SEQUENCE).filter(item -> item.has(Tag.REAL_WORLD_VALUE_SLOPE));
+    }
+
+    private static String physicalUnit(DataSet values) {
+        return realWorldMap(values)
+                .flatMap(map -> map.item(Tag.MEASUREMENT_UNITS_CODE_SEQUENCE))
+                .flatMap(unit -> unit.text(Tag.CODE_VALUE))
+                .filter(unit -> !unit.equals("1") && !unit.startsWith("{"))
+                .orElse("");
     }
 
     /** What frames of one volume share; volumes differ in it. */
@@ -181,8 +204,21 @@ record ImageFrame(
                 column.z() + 0.0);
     }
 
+    String instanceUid() {
+        return header.set().text(Tag.SOP_INSTANCE_UID).orElse("");
+    }
+
     String sopInstance() {
-        return header.set().text(Tag.SOP_INSTANCE_UID).orElse("") + "#" + number;
+        return instanceUid() + "#" + number;
+    }
+
+    /** A whole number that sorts images, 0 where it is absent or unreadable. */
+    int sortingNumber(int tag) {
+        try {
+            return header.set().whole(tag).orElse(0);
+        } catch (InputException e) {
+            return 0;
+        }
     }
 
     double along(Vector normal) {

@@ -12,6 +12,7 @@ import org.leiogauge.image.Grid;
 import org.leiogauge.image.Index;
 import org.leiogauge.image.Mask;
 import org.leiogauge.image.Point;
+import org.leiogauge.image.Vector;
 import org.leiogauge.task.InputException;
 
 /**
@@ -25,13 +26,15 @@ public final class Segmentation {
 
     private final Path file;
     private final FrameReader pixels;
+    private final DicomReader.Header header;
     private final DataSet set;
     private final Map<Integer, String> labels = new LinkedHashMap<>();
 
-    private Segmentation(Path file, FrameReader pixels, DataSet set) {
+    private Segmentation(Path file, FrameReader pixels, DicomReader.Header header) {
         this.file = file;
         this.pixels = pixels;
-        this.set = set;
+        this.header = header;
+        this.set = header.set();
     }
 
     /** @throws InputException if the file is no segmentation */
@@ -41,7 +44,7 @@ public final class Segmentation {
         String kind = set.text(Tag.SOP_CLASS_UID).orElse("");
         if (!kind.equals(Uid.SEGMENTATION))
             throw new InputException(file, Tag.text(Tag.SOP_CLASS_UID), kind, "a segmentation");
-        Segmentation segmentation = new Segmentation(file, FrameReader.open(header), set);
+        Segmentation segmentation = new Segmentation(file, FrameReader.open(header), header);
         for (DataSet segment : set.items(Tag.SEGMENT_SEQUENCE)) {
             int number = segment.needWhole(Tag.SEGMENT_NUMBER, 1, 65535);
             segmentation.labels.put(number, segment.text(Tag.SEGMENT_LABEL).orElse("segment " + number));
@@ -68,6 +71,7 @@ public final class Segmentation {
     public Optional<Mask> mask(String label, Grid grid) throws IOException, InputException {
         PixelFormat format = pixels.format();
         if (format.columns() != grid.size().x() || format.rows() != grid.size().y()) return Optional.empty();
+        FrameReader.requirePlausible(header);
         byte[] voxels = new byte[grid.size().voxels()];
         int plane = grid.size().x() * grid.size().y();
         List<DataSet> perFrame = set.items(Tag.PER_FRAME_FUNCTIONAL_GROUPS_SEQUENCE);
@@ -103,14 +107,40 @@ public final class Segmentation {
                 .orElseThrow(() -> new InputException(
                         file, Tag.text(Tag.PLANE_POSITION_SEQUENCE), "nothing", "the position of each frame"));
         double[] p = plane.needNumbers(Tag.IMAGE_POSITION_PATIENT, 3);
-        Index at = grid.index(new Point(p[0], p[1], p[2]));
-        long z = Math.round(at.z());
-        boolean same = Math.abs(at.x()) < SAME_PLACE_VOXELS
-                && Math.abs(at.y()) < SAME_PLACE_VOXELS
-                && Math.abs(at.z() - z) < SAME_PLACE_VOXELS
-                && z >= 0
-                && z < grid.size().z();
+        Point first = new Point(p[0], p[1], p[2]);
+        long z = Math.round(grid.index(first).z());
+        boolean same = z >= 0
+                && z < grid.size().z()
+                && isAt(grid, first, 0, 0, z)
+                && isAt(
+                        grid,
+                        lastPixel(groups, first),
+                        grid.size().x() - 1.0,
+                        grid.size().y() - 1.0,
+                        z);
         return same ? Optional.of((int) z) : Optional.empty();
+    }
+
+    private static boolean isAt(Grid grid, Point point, double x, double y, double z) {
+        Index at = grid.index(point);
+        return Math.abs(at.x() - x) < SAME_PLACE_VOXELS
+                && Math.abs(at.y() - y) < SAME_PLACE_VOXELS
+                && Math.abs(at.z() - z) < SAME_PLACE_VOXELS;
+    }
+
+    // The opposite corner tells other spacings and directions apart.
+    private Point lastPixel(DataSet groups, Point first) throws InputException {
+        DataSet orientation = functional(groups, Tag.PLANE_ORIENTATION_SEQUENCE).orElse(set);
+        DataSet measures = functional(groups, Tag.PIXEL_MEASURES_SEQUENCE).orElse(set);
+        double[] o = orientation.needNumbers(Tag.IMAGE_ORIENTATION_PATIENT, 6);
+        double[] s = measures.needNumbers(Tag.PIXEL_SPACING, 2);
+        double right = (pixels.format().columns() - 1) * s[1];
+        double down = (pixels.format().rows() - 1) * s[0];
+        try {
+            return first.plus(new Vector(o[0], o[1], o[2]).times(right)).plus(new Vector(o[3], o[4], o[5]).times(down));
+        } catch (IllegalArgumentException e) {
+            throw InputException.refused(file, Tag.text(Tag.PIXEL_SPACING), e);
+        }
     }
 
     private Optional<DataSet> functional(DataSet groups, int tag) {

@@ -11,7 +11,6 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.TreeMap;
-import java.util.function.Function;
 import java.util.stream.Collectors;
 import org.leiogauge.image.DirectionCosines;
 import org.leiogauge.image.Grid;
@@ -45,9 +44,8 @@ final class StackSorting {
         if (different.size() < frames.size())
             decisions.add(label + ": " + (frames.size() - different.size()) + " copies of images were passed over");
         List<List<ImageFrame>> volumes = new ArrayList<>();
-        Map<String, List<ImageFrame>> groups = different.values().stream()
-                .collect(Collectors.groupingBy(ImageFrame::volumeKey, TreeMap::new, Collectors.toList()));
-        for (List<ImageFrame> group : groups.values()) volumes.addAll(split(label, group, decisions));
+        for (List<ImageFrame> group : groups(List.copyOf(different.values())))
+            volumes.addAll(split(label, group, decisions));
         volumes.sort(Comparator.comparingDouble(
                         (List<ImageFrame> v) -> order(v.get(0).temporalPosition()))
                 .thenComparingDouble(v -> order(v.get(0).acquired()))
@@ -55,28 +53,65 @@ final class StackSorting {
         return volumes;
     }
 
+    // Attributes part a series only where its images come back to a place: some makers vary the echo time by slice.
+    private static List<List<ImageFrame>> groups(List<ImageFrame> frames) {
+        if (!hasTwoAtOnePlace(frames)) return List.of(frames);
+        return List.copyOf(frames.stream()
+                .collect(Collectors.groupingBy(ImageFrame::volumeKey, TreeMap::new, Collectors.toList()))
+                .values());
+    }
+
+    /** How often images that no attribute tells apart come back to the same place. */
+    static int turns(List<ImageFrame> frames) {
+        return groups(frames).stream()
+                .flatMap(group -> byPlace(group).values().stream())
+                .mapToInt(List::size)
+                .min()
+                .orElse(1);
+    }
+
     private static double order(OptionalDouble value) {
         return value.orElse(0);
     }
 
-    // Repeats that no attribute above tells apart may still differ in acquisition number or time.
+    // Repeats that no attribute above tells apart: one volume per turn through all places, in the order of acquisition.
     private static List<List<ImageFrame>> split(String label, List<ImageFrame> group, List<String> decisions)
             throws InputException {
         if (!hasTwoAtOnePlace(group)) return List.of(sorted(group));
-        List<Function<ImageFrame, String>> keys = List.of(
-                frame -> frame.header().set().text(Tag.ACQUISITION_NUMBER).orElse(""),
-                frame -> frame.acquired().toString());
-        for (Function<ImageFrame, String> key : keys) {
-            Map<String, List<ImageFrame>> parts =
-                    group.stream().collect(Collectors.groupingBy(key, TreeMap::new, Collectors.toList()));
-            boolean even = parts.values().stream().map(List::size).distinct().count() == 1;
-            if (parts.size() > 1 && even && parts.values().stream().noneMatch(StackSorting::hasTwoAtOnePlace)) {
-                decisions.add(label + ": " + parts.size() + " volumes were told apart by acquisition");
-                return parts.values().stream().map(StackSorting::sorted).toList();
-            }
+        TreeMap<Double, List<ImageFrame>> places = byPlace(group);
+        int turns = places.firstEntry().getValue().size();
+        List<List<ImageFrame>> volumes = new ArrayList<>();
+        for (int turn = 0; turn < turns; turn++) volumes.add(new ArrayList<>());
+        for (Map.Entry<Double, List<ImageFrame>> place : places.entrySet()) {
+            List<ImageFrame> here = new ArrayList<>(place.getValue());
+            if (here.size() != turns)
+                throw new InputException(
+                        label,
+                        Tag.text(Tag.IMAGE_POSITION_PATIENT),
+                        "two different images at one place, " + turns + " at " + mm(places.firstKey()) + " and "
+                                + here.size() + " at " + mm(place.getKey()),
+                        "one per place, or as many everywhere");
+            here.sort(Comparator.comparingInt((ImageFrame frame) -> frame.sortingNumber(Tag.ACQUISITION_NUMBER))
+                    .thenComparingDouble(frame -> order(frame.acquired()))
+                    .thenComparingInt(frame -> frame.sortingNumber(Tag.INSTANCE_NUMBER))
+                    .thenComparing(ImageFrame::sopInstance));
+            for (int turn = 0; turn < turns; turn++) volumes.get(turn).add(here.get(turn));
         }
-        throw new InputException(
-                label, Tag.text(Tag.IMAGE_POSITION_PATIENT), "two different images at one place", "one per place");
+        decisions.add(label + ": " + turns + " volumes were told apart by the order of acquisition");
+        return volumes;
+    }
+
+    private static TreeMap<Double, List<ImageFrame>> byPlace(List<ImageFrame> group) {
+        Vector normal = normal(group.get(0));
+        TreeMap<Double, List<ImageFrame>> places = new TreeMap<>();
+        for (ImageFrame frame : group) {
+            double at = frame.along(normal);
+            Map.Entry<Double, List<ImageFrame>> near = places.ceilingEntry(at - SAME_PLACE_MM);
+            if (near != null && near.getKey() <= at + SAME_PLACE_MM)
+                near.getValue().add(frame);
+            else places.put(at, new ArrayList<>(List.of(frame)));
+        }
+        return places;
     }
 
     private static boolean hasTwoAtOnePlace(List<ImageFrame> group) {
@@ -104,6 +139,7 @@ final class StackSorting {
             String label, List<ImageFrame> frames, List<String> decisions, Workers workers, Progress progress)
             throws InputException {
         Grid grid = grid(label, frames, decisions);
+        requirePlausible(frames);
         int plane = grid.size().x() * grid.size().y();
         float[] voxels = new float[grid.size().voxels()];
         Map<DicomReader.Header, FrameReader> readers = new HashMap<>();
@@ -120,9 +156,22 @@ final class StackSorting {
         return new Volume(grid, voxels);
     }
 
-    // Enhanced objects hold many frames: they are opened once.
+    // A header may claim more than its file can hold.
+    private static void requirePlausible(List<ImageFrame> frames) throws InputException {
+        for (ImageFrame frame : frames) {
+            try {
+                FrameReader.requirePlausible(frame.header());
+            } catch (IOException e) {
+                throw new InputException(
+                        frame.header().file(), "", "a file that cannot be read: " + e.getMessage(), "a DICOM image");
+            }
+        }
+    }
+
+    // Enhanced objects hold many frames: they are opened once. Others are let go again, with their code.
     private static FrameReader reader(Map<DicomReader.Header, FrameReader> readers, DicomReader.Header header)
             throws IOException, InputException {
+        if (!header.set().has(Tag.PER_FRAME_FUNCTIONAL_GROUPS_SEQUENCE)) return FrameReader.open(header);
         synchronized (readers) {
             FrameReader known = readers.get(header);
             if (known != null) return known;
@@ -170,7 +219,7 @@ final class StackSorting {
             throws InputException {
         double tolerance = Math.max(EVEN_MM, EVEN_SHARE * mean);
         if (steps.stream().allMatch(step -> Math.abs(step - mean) <= tolerance)) return;
-        double usual = steps.stream().sorted().toList().get(steps.size() / 2);
+        double usual = steps.stream().sorted().toList().get((steps.size() - 1) / 2);
         for (int i = 0; i < steps.size(); i++) {
             double ratio = steps.get(i) / usual;
             if (ratio > 1.5 && Math.abs(ratio - Math.rint(ratio)) < 0.05)

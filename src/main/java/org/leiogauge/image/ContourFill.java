@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
@@ -15,13 +16,17 @@ import org.leiogauge.task.InputException;
  * odd number of times. So contours inside others cut holes, and so does a line that leads into a hole and back.
  *
  * <p>A contour counts for the slice that its points are nearest to; it may lie up to half a slice away and lean by as
- * much. Cost: linear in points and in voxels of the slices that have contours.
+ * much. Where contours of several planes are nearest to one slice, those of the plane nearest to it count. Cost: linear in points and in voxels of the slices that have contours.
  *
  * <p>Source: even-odd rule; DICOM PS3.3 C.8.8.6 for closed planar contours.
  */
 public final class ContourFill {
     // Contours drawn on the outermost slices lie in their planes up to round-off.
     private static final double HALF_A_SLICE = 0.5 + 1e-3;
+    private static final double SAME_PLANE = 1e-3;
+    // Points that were meant to lie on a voxel centre are off by round-off.
+    private static final double SNAP = 1e-6;
+    private static final double WORTH_SAYING_MM = 0.01;
 
     private ContourFill() {}
 
@@ -52,22 +57,59 @@ public final class ContourFill {
             if (reachesOut(line, grid.size())) cut++;
         }
         if (cut > 0) decisions.add(cut + " contours run out of the image and were cut at its border");
+        keepNearestPlanes(bySlice, grid, decisions);
         byte[] voxels = new byte[grid.size().voxels()];
         bySlice.forEach((z, lines) -> fillSlice(lines, grid, z, voxels));
         return new Filled(new Mask(grid, voxels), decisions);
+    }
+
+    // Contours drawn on planes closer than the slices would cut holes into each other.
+    private static void keepNearestPlanes(Map<Integer, List<double[][]>> bySlice, Grid grid, List<String> decisions) {
+        int passedOver = 0;
+        double farthest = 0;
+        for (Map.Entry<Integer, List<double[][]>> slice : bySlice.entrySet()) {
+            int z = slice.getKey();
+            double nearest = slice.getValue().stream()
+                    .mapToDouble(line -> Math.abs(middle(line) - z))
+                    .min()
+                    .orElseThrow();
+            double plane = slice.getValue().stream()
+                    .mapToDouble(ContourFill::middle)
+                    .filter(middle -> Math.abs(middle - z) == nearest)
+                    .findFirst()
+                    .orElseThrow();
+            int before = slice.getValue().size();
+            slice.getValue().removeIf(line -> Math.abs(middle(line) - plane) > SAME_PLANE);
+            passedOver += before - slice.getValue().size();
+            farthest = Math.max(farthest, nearest * grid.spacing().z());
+        }
+        if (passedOver > 0)
+            decisions.add(
+                    passedOver + " contours were passed over: those of another plane are nearer to the same slice");
+        if (farthest > WORTH_SAYING_MM)
+            decisions.add(String.format(
+                    Locale.ROOT, "contours lie up to %.2f mm off the slices that they were filled on", farthest));
+    }
+
+    private static double middle(double[][] line) {
+        return Arrays.stream(line).mapToDouble(p -> p[2]).average().orElseThrow();
     }
 
     private static double[][] indices(Contour contour, Grid grid) {
         double[][] line = new double[contour.points().size()][];
         for (int i = 0; i < line.length; i++) {
             Index index = grid.index(contour.points().get(i));
-            line[i] = new double[] {index.x(), index.y(), index.z()};
+            line[i] = new double[] {snapped(index.x()), snapped(index.y()), index.z()};
         }
         return line;
     }
 
+    private static double snapped(double index) {
+        return Math.rint(index / SNAP) * SNAP;
+    }
+
     private static int slice(Object source, double[][] line, Grid grid) throws InputException {
-        double middle = Arrays.stream(line).mapToDouble(p -> p[2]).average().orElseThrow();
+        double middle = middle(line);
         for (double[] point : line)
             if (Math.abs(point[2] - middle) > HALF_A_SLICE)
                 throw new InputException(
@@ -113,7 +155,7 @@ public final class ContourFill {
             for (int i = 0; i < line.length; i++) {
                 double[] a = line[i];
                 double[] b = line[(i + 1) % line.length];
-                if ((a[1] <= y) != (b[1] <= y)) at.add(a[0] + (y - a[1]) / (b[1] - a[1]) * (b[0] - a[0]));
+                if ((a[1] <= y) != (b[1] <= y)) at.add(snapped(a[0] + (y - a[1]) / (b[1] - a[1]) * (b[0] - a[0])));
             }
         return at.stream().mapToDouble(Double::doubleValue).sorted().toArray();
     }

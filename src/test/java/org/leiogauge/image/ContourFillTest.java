@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.leiogauge.task.InputException;
 
@@ -62,6 +63,49 @@ class ContourFillTest {
         ContourFill.Filled filled = ContourFill.fill("file", List.of(box(-3.5, 0.5, 2.5, 2.5, 0)), GRID);
         assertThat(filled.mask().count()).isEqualTo(6);
         assertThat(filled.decisions()).singleElement().asString().contains("run out of the image");
+    }
+
+    // Oracle: counted by hand; the slices are 4 mm apart, so all three planes are nearest to the first.
+    @Test
+    void ofSeveralPlanesNearOneSliceTheNearestCounts() throws InputException {
+        ContourFill.Filled filled = ContourFill.fill(
+                "file",
+                List.of(box(0.5, 0.5, 7.5, 4.5, -1), box(0.5, 0.5, 7.5, 4.5, 0.5), box(2.5, 1.5, 5.5, 3.5, 1.5)),
+                GRID);
+        assertThat(filled.mask().count()).isEqualTo(28);
+        assertThat(filled.decisions())
+                .containsExactly(
+                        "2 contours were passed over: those of another plane are nearer to the same slice",
+                        "contours lie up to 0.50 mm off the slices that they were filled on");
+    }
+
+    // Oracle: brute force, the number of crossings of a ray to the left of each centre.
+    @Test
+    void randomPolygonsFillAsRaysSay() throws InputException {
+        Random random = new Random(11);
+        for (int round = 0; round < 50; round++) {
+            List<Point> points = new ArrayList<>();
+            for (int i = 3 + random.nextInt(9); i > 0; i--)
+                points.add(new Point(-2 + 12 * random.nextDouble(), -2 + 9 * random.nextDouble(), 0));
+            points.set(0, new Point(4, 3, 0));
+            Mask mask = fill(new Contour(points));
+            for (int y = 0; y < 6; y++)
+                for (int x = 0; x < 9; x++)
+                    assertThat(mask.has(x, y, 0))
+                            .as(round + ": " + x + ", " + y)
+                            .isEqualTo(isInside(points, x, y));
+        }
+    }
+
+    private static boolean isInside(List<Point> points, int x, int y) {
+        int crossings = 0;
+        for (int i = 0; i < points.size(); i++) {
+            Point a = points.get(i);
+            Point b = points.get((i + 1) % points.size());
+            if (a.y() <= y == b.y() <= y) continue;
+            if (a.x() + (y - a.y()) / (b.y() - a.y()) * (b.x() - a.x()) <= x) crossings++;
+        }
+        return crossings % 2 == 1;
     }
 
     @Test
