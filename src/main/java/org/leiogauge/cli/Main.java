@@ -19,7 +19,12 @@ import picocli.CommandLine.ParseResult;
         },
         mixinStandardHelpOptions = true,
         synopsisSubcommandLabel = "COMMAND",
-        subcommands = {InspectCommand.class, MeasureCommand.class, FeaturesCommand.class, CommandLine.HelpCommand.class
+        subcommands = {
+            DemoCommand.class,
+            InspectCommand.class,
+            MeasureCommand.class,
+            FeaturesCommand.class,
+            CommandLine.HelpCommand.class
         })
 public final class Main implements Runnable {
     static final String VERSION = "0.1.0";

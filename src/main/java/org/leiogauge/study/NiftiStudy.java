@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import java.util.TreeSet;
 import org.leiogauge.image.Volume;
 import org.leiogauge.nifti.NiftiReader;
@@ -57,11 +58,20 @@ final class NiftiStudy {
     static Series unnamed(Path file) {
         String name = file.getFileName().toString();
         return new Series(
-                name, name, facts(name, List.of(), 1), Optional.empty(), "one file", 1, "", (workers, progress) -> {
-                    NiftiReader.Content content = NiftiReader.readAll(file);
-                    return new Series.Content(
-                            content.volumes().stream().map(Frame::of).toList(), content.decisions());
-                });
+                name,
+                name,
+                facts(name, List.of(), 1),
+                Optional.empty(),
+                "one file",
+                1,
+                "",
+                Set.of(),
+                (workers, progress) -> read(file));
+    }
+
+    private static Series.Content read(Path file) throws InputException {
+        NiftiReader.Content content = NiftiReader.readAll(file);
+        return new Series.Content(content.volumes().stream().map(Frame::of).toList(), content.decisions());
     }
 
     private static Series series(Path folder, Path studyFile, Entry entry) throws InputException {
@@ -74,6 +84,7 @@ final class NiftiStudy {
                 "named in " + FILE,
                 1,
                 "",
+                Set.of(),
                 (workers, progress) -> read(file, studyFile, entry));
     }
 

@@ -3,6 +3,7 @@ package org.leiogauge.study;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
@@ -16,6 +17,7 @@ import org.leiogauge.task.Workers;
  * @param reason why it has this role or none
  * @param images number of images or volumes
  * @param frameOfReference UID; empty where the file has none
+ * @param sopInstances SOP instance UIDs of its images; none of other files
  * @param source where its voxels come from
  */
 public record Series(
@@ -26,6 +28,7 @@ public record Series(
         String reason,
         int images,
         String frameOfReference,
+        Set<String> sopInstances,
         Source source) {
 
     /** Where the voxels of a series come from. */
@@ -53,8 +56,8 @@ public record Series(
         return source.read(workers, progress);
     }
 
-    Series with(Role newRole, String newReason) {
-        return new Series(id, name, facts, Optional.of(newRole), newReason, images, frameOfReference, source);
+    Series with(Optional<Role> newRole, String newReason) {
+        return new Series(id, name, facts, newRole, newReason, images, frameOfReference, sopInstances, source);
     }
 
     /** As a reader would point at it. */

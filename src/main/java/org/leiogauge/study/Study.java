@@ -62,17 +62,9 @@ public record Study(String pseudonym, List<Series> series, List<String> decision
                         "the UID or file of a series of this study");
             // the named series alone has the role
             changed.replaceAll(s -> s.role().equals(Optional.of(override.getKey()))
-                    ? new Series(
-                            s.id(),
-                            s.name(),
-                            s.facts(),
-                            Optional.empty(),
-                            "the case file gives its role to another",
-                            s.images(),
-                            s.frameOfReference(),
-                            s.source())
+                    ? s.with(Optional.empty(), "the case file gives its role to another")
                     : s);
-            changed.set(at, changed.get(at).with(override.getKey(), "named in the case file"));
+            changed.set(at, changed.get(at).with(Optional.of(override.getKey()), "named in the case file"));
         }
         return new Study(pseudonym, changed, decisions);
     }

@@ -1,0 +1,178 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.cli;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.leiogauge.image.DirectionCosines;
+import org.leiogauge.image.Grid;
+import org.leiogauge.image.Mask;
+import org.leiogauge.image.Point;
+import org.leiogauge.image.Size;
+import org.leiogauge.image.Spacing;
+import org.leiogauge.image.Volume;
+import org.leiogauge.nifti.NiftiWriter;
+import picocli.CommandLine;
+
+class MainTest {
+    private static final Grid GRID =
+            new Grid(new Size(8, 7, 6), new Spacing(1, 1, 3), DirectionCosines.AXIAL, new Point(10, 20, 30));
+    private static final Path DEMO = Path.of("test-images/demo");
+
+    @TempDir
+    Path folder;
+
+    private record Run(int exit, String err) {}
+
+    @Test
+    void theDemoWritesAllFiles() throws IOException {
+        Path out = folder.resolve("demo");
+        assertThat(run("demo", "--out", out.toString()).exit()).isZero();
+        assertThat(names(out))
+                .contains(
+                        "features.csv",
+                        "features-wide.csv",
+                        "dictionary.csv",
+                        "settings.yaml",
+                        "log.txt",
+                        "report.html",
+                        "lesion.nii.gz");
+        assertThat(Files.readString(out.resolve("report.html")))
+                .contains("Not a diagnosis", "No patient was scanned")
+                .doesNotContain("<script", "http://", "https://");
+    }
+
+    @Test
+    void helpIsEverywhereWithAnExample() {
+        for (String command : List.of("demo", "inspect", "measure", "features"))
+            assertThat(Main.commandLine().getSubcommands().get(command).getUsageMessage())
+                    .contains("Example:", "--help");
+    }
+
+    @Test
+    void wrongUsageEndsWithTwo() {
+        assertThat(run("measure").exit()).isEqualTo(2);
+        assertThat(run("mesure", "x").exit()).isEqualTo(2);
+        assertThat(run().exit()).isEqualTo(2);
+    }
+
+    @Test
+    void unusableStudiesAreNamed() throws IOException {
+        Path empty = Files.createDirectory(folder.resolve("empty"));
+        assertRefused("empty: found no files", measure(empty, DEMO.resolve("outline.dcm")));
+        assertRefused("nowhere: found no such folder", measure(folder.resolve("nowhere"), DEMO.resolve("outline.dcm")));
+        Path renamed = Files.createDirectory(folder.resolve("renamed"));
+        Files.writeString(renamed.resolve("notes.dcm"), "Notes, no image.");
+        assertRefused("notes.dcm: found no DICOM file", measure(renamed, DEMO.resolve("outline.dcm")));
+        Path broken = Files.createDirectory(folder.resolve("broken"));
+        byte[] image = Files.readAllBytes(DEMO.resolve("study/s1-01.dcm"));
+        Files.write(broken.resolve("short.dcm"), java.util.Arrays.copyOf(image, image.length / 2));
+        assertRefused("short.dcm", measure(broken, DEMO.resolve("outline.dcm")));
+        Path gap = Files.createDirectory(folder.resolve("gap"));
+        for (int z : new int[] {1, 2, 3, 5, 6, 7, 8, 9, 10})
+            Files.copy(DEMO.resolve(String.format("study/s1-%02d.dcm", z)), gap.resolve(z + ".dcm"));
+        assertRefused("1 missing after slice 3", measure(gap, DEMO.resolve("outline.dcm")));
+    }
+
+    @Test
+    void unusableOutlinesAreNamed() throws IOException {
+        assertRefused("no such file", measure(DEMO.resolve("study"), folder.resolve("none.dcm")));
+        assertRefused(
+                "outline.dcm: regions: found 0 regions named cyst among lesion",
+                measure(DEMO.resolve("study"), DEMO.resolve("outline.dcm"), "--roi", "cyst"));
+        Path other = study("other", ramp());
+        assertRefused("outline.dcm: frame of reference of lesion", measure(other, DEMO.resolve("outline.dcm")));
+        assertRefused("empty region", measure(other, mask("none", GRID, 0)));
+        Grid moved = new Grid(GRID.size(), GRID.spacing(), GRID.direction(), new Point(11, 20, 30));
+        assertRefused("grid: found 8 × 7 × 6 voxels", measure(other, mask("moved", moved, 30)));
+        float[] voxels = ramp().voxels().clone();
+        voxels[3] = Float.NaN;
+        assertRefused(
+                "1 voxels of the region without a finite value",
+                measure(study("nan", new Volume(GRID, voxels)), mask("small", GRID, 30)));
+    }
+
+    @Test
+    void aRegionOfOneVoxelIsMeasuredAsFarAsItGoes() throws IOException {
+        Path study = study("one", ramp());
+        List<String> arguments = measure(study, mask("voxel", GRID, 1));
+        assertThat(run(arguments.toArray(String[]::new)).exit()).isZero();
+        assertThat(Files.readAllLines(folder.resolve("out/features.csv")))
+                .anyMatch(line -> line.contains(",volume,YEKZ,,3.0,mm3,"))
+                .noneMatch(line -> line.contains("NaN") || line.contains("Infinity"));
+    }
+
+    @Test
+    void unusableSettingsAreNamed() throws IOException {
+        Path study = study("plain", ramp());
+        Path mask = mask("region", GRID, 60);
+        for (String setting : List.of("features.bins=3", "features.dimensions=5", "features.discretise.bins=0"))
+            assertRefused("", measure(study, mask, "--set", setting));
+        assertRefused(
+                "outline.csv",
+                measure(study, mask, "--case", folder.resolve("outline.csv").toString()));
+    }
+
+    private void assertRefused(String message, List<String> arguments) throws IOException {
+        Run run = run(arguments.toArray(String[]::new));
+        assertThat(run.err()).contains(message).doesNotContain("\tat ");
+        assertThat(run.err().strip().lines()).hasSize(1);
+        assertThat(run.exit()).isEqualTo(2);
+        assertThat(folder.resolve("out")).doesNotExist();
+        assertThat(names(folder)).noneMatch(name -> name.startsWith(".part"));
+    }
+
+    private List<String> measure(Path study, Path outline, String... more) {
+        return Stream.concat(
+                        Stream.of(
+                                "measure",
+                                study.toString(),
+                                "--outline",
+                                outline.toString(),
+                                "--out",
+                                folder.resolve("out").toString()),
+                        Stream.of(more))
+                .toList();
+    }
+
+    private static Run run(String... arguments) {
+        StringWriter err = new StringWriter();
+        CommandLine commandLine = Main.commandLine().setErr(new PrintWriter(err));
+        return new Run(commandLine.execute(arguments), err.toString());
+    }
+
+    private Path study(String name, Volume volume) throws IOException {
+        Path study = Files.createDirectory(folder.resolve(name));
+        NiftiWriter.write(study.resolve("t1.nii.gz"), volume);
+        Files.writeString(study.resolve("study.yaml"), "series:\n  - {file: t1.nii.gz, role: t1}\n");
+        return study;
+    }
+
+    private Path mask(String name, Grid grid, int count) throws IOException {
+        byte[] voxels = new byte[grid.size().voxels()];
+        java.util.Arrays.fill(voxels, 0, count, (byte) 1);
+        Path file = folder.resolve(name + ".nii.gz");
+        NiftiWriter.write(file, new Mask(grid, voxels));
+        return file;
+    }
+
+    private static Volume ramp() {
+        float[] voxels = new float[GRID.size().voxels()];
+        for (int i = 0; i < voxels.length; i++) voxels[i] = i % 17;
+        return new Volume(GRID, voxels);
+    }
+
+    private static List<String> names(Path folder) throws IOException {
+        try (Stream<Path> files = Files.list(folder)) {
+            return files.map(file -> file.getFileName().toString()).toList();
+        }
+    }
+}
