@@ -25,6 +25,8 @@ final class EnclosingEllipsoid {
     private static final double TOLERANCE = 1e-6;
     private static final int MOST_STEPS = 20_000;
     private static final int AT_ONCE = 8;
+    // Steps after which what is only taken along is worked out anew.
+    private static final int REFRESHED = 100;
     private static final int D = 3;
 
     private EnclosingEllipsoid() {}
@@ -74,8 +76,12 @@ final class EnclosingEllipsoid {
 
     private static void move(double[] weights, double[][] points) {
         double[] heights = new double[points.length];
+        double[][] inverse = {};
         for (int step = 0; step < MOST_STEPS; step++) {
-            heights(points, inverse(scatter(points, weights)), heights);
+            if (step % REFRESHED == 0) {
+                inverse = inverse(scatter(points, weights));
+                heights(points, inverse, heights);
+            }
             int far = 0;
             int near = -1;
             for (int i = 0; i < heights.length; i++) {
@@ -85,8 +91,13 @@ final class EnclosingEllipsoid {
             double above = heights[far] / (D + 1) - 1;
             double below = 1 - heights[near] / (D + 1);
             if (Math.max(above, below) < TOLERANCE / 2) break;
-            if (above > below) toward(weights, far, heights[far]);
-            else away(weights, near, heights[near]);
+            int moved = above > below ? far : near;
+            double share = above > below ? toward(heights[far]) : away(weights[near], heights[near]);
+            // A step away may take all of the weight: then exactly.
+            boolean isDropped = share == -weights[moved] / (1 - weights[moved]);
+            for (int i = 0; i < weights.length; i++) weights[i] *= 1 - share;
+            weights[moved] = isDropped ? 0 : weights[moved] + share;
+            follow(points, moved, share, inverse, heights);
         }
     }
 
@@ -98,18 +109,30 @@ final class EnclosingEllipsoid {
                 .toArray(double[][]::new);
     }
 
-    private static void toward(double[] weights, int i, double height) {
-        double step = (height - (D + 1)) / ((D + 1) * (height - 1));
-        for (int k = 0; k < weights.length; k++) weights[k] *= 1 - step;
-        weights[i] += step;
+    /** The share of its weight that the farthest point is given. */
+    private static double toward(double height) {
+        return (height - (D + 1)) / ((D + 1) * (height - 1));
     }
 
-    private static void away(double[] weights, int i, double height) {
-        double most = weights[i] / (1 - weights[i]);
-        double wanted = height > 1 ? (D + 1 - height) / ((D + 1) * (height - 1)) : most;
-        double step = Math.min(wanted, most);
-        for (int k = 0; k < weights.length; k++) weights[k] *= 1 + step;
-        weights[i] = step == most ? 0 : weights[i] - step;
+    /** The share, below 0, by which the nearest point loses weight; at most all of it. */
+    private static double away(double weight, double height) {
+        double all = -weight / (1 - weight);
+        return height > 1 ? Math.max(all, (height - (D + 1)) / ((D + 1) * (height - 1))) : all;
+    }
+
+    /** Takes the inverse scatter and the heights along when the scatter X becomes (1 − λ) X + λ q qᵀ. */
+    private static void follow(double[][] points, int moved, double share, double[][] inverse, double[] heights) {
+        double[] q = points[moved];
+        double[] u = new double[D + 1];
+        for (int r = 0; r <= D; r++) for (int c = 0; c <= D; c++) u[r] += inverse[r][c] * q[c];
+        double factor = share / (1 - share + share * heights[moved]);
+        double scale = 1 / (1 - share);
+        for (int r = 0; r <= D; r++)
+            for (int c = 0; c <= D; c++) inverse[r][c] = scale * (inverse[r][c] - factor * u[r] * u[c]);
+        for (int i = 0; i < heights.length; i++) {
+            double along = points[i][0] * u[0] + points[i][1] * u[1] + points[i][2] * u[2] + u[3];
+            heights[i] = scale * (heights[i] - factor * along * along);
+        }
     }
 
     private static double[][] scatter(double[][] points, double[] weights) {

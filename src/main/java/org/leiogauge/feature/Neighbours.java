@@ -47,12 +47,15 @@ record Neighbours(Ngtdm tones, Ngldm dependence) {
             int sum = 0;
             int neighbours = 0;
             int alike = 1;
+            // What lies outside the region is 0 and must not look alike, however large α is.
+            int lowest = Math.max(1, level - alpha);
+            int span = (int) Math.min(Settings.MOST_LEVELS, (long) level + alpha) - lowest + Integer.MIN_VALUE;
             for (int offset : offsets) {
                 int other = q[i + offset];
-                if (other == 0) continue;
                 sum += other;
-                neighbours++;
-                if (Math.abs(other - level) <= alpha) alike++;
+                neighbours += other == 0 ? 0 : 1;
+                // lowest ≤ other ≤ level + α, as one comparison without signs
+                alike += other - lowest + Integer.MIN_VALUE <= span ? 1 : 0;
             }
             dependence.add(level, alike);
             if (neighbours == 0) continue;

@@ -16,7 +16,7 @@ import org.leiogauge.table.FeatureValue;
  * C = (N − 1) / (2 Σw) · Σw (yᵢ − yⱼ)² / Σy², where Σw (yᵢ − yⱼ)² = 2 Σw yᵢ² − 2 Σw yᵢyⱼ. The three double sums are those of
  * convolutions with 1 / d, had exactly (but for round-off) from the Fourier transforms of the region, y and y² on a grid
  * of twice the bounding box. Cost: for n voxels of the bounding box in n_z slices, n (n_z + log n). One or two frequencies
- * along z are held at a time: about 13 bytes per voxel and 30 slices of double.
+ * along z are held at a time: about 13 bytes per voxel and 45 slices of doubles.
  *
  * <p>Source: IBSI reference manual, Moran's I index (N365) and Geary's C measure (NPT7); correlation theorem.
  */

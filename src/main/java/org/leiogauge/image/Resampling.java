@@ -295,20 +295,107 @@ public final class Resampling {
             double dx = next.x() - first.x();
             double dy = next.y() - first.y();
             double dz = next.z() - first.z();
-            int[] voxels = new int[12];
-            double[] weights = new double[12];
-            boolean isBorder = source.outside instanceof Outside.Border;
-            float beyond = source.outside instanceof Outside.Value value ? value.value() : 0;
+            int[] inner = inner(first, dx, dy, dz, nx);
+            for (int i = 0; i < inner[0]; i++) values[from + i] = any(first, i, dx, dy, dz);
+            if (source.kernel == Kernel.LINEAR) linear(first, dx, dy, dz, inner, values, from);
+            else if (source.isCubic()) cubic(first, dx, dy, dz, inner, values, from);
+            else for (int i = inner[0]; i < inner[1]; i++) values[from + i] = any(first, i, dx, dy, dz);
+            for (int i = inner[1]; i < nx; i++) values[from + i] = any(first, i, dx, dy, dz);
+        }
+
+        /** From which voxel of the row to before which all taps lie inside the old grid. */
+        private int[] inner(Index first, double dx, double dy, double dz, int nx) {
+            int[] range = {0, nx};
+            int before = source.isCubic() ? 1 : 0;
+            int behind = source.isCubic() ? 2 : 1;
+            narrow(range, first.x(), dx, before, source.size[0] - behind);
+            narrow(range, first.y(), dy, before, source.size[1] - behind);
+            narrow(range, first.z(), dz, before, source.size[2] - behind);
+            return range[0] < range[1] ? range : new int[] {nx, nx};
+        }
+
+        // One voxel less at both ends: round-off must not reach outside.
+        private static void narrow(int[] range, double first, double step, double low, double high) {
+            double a = (low - first) / step;
+            double b = (high - first) / step;
+            if (Math.abs(step) < 1e-9) {
+                if (first < low + 1e-6 || first > high - 1e-6) range[1] = 0;
+                return;
+            }
+            range[0] = Math.max(range[0], clamp(Math.ceil(Math.min(a, b)) + 1));
+            range[1] = Math.min(range[1], clamp(Math.floor(Math.max(a, b)) - 1));
+        }
+
+        private static int clamp(double index) {
+            return (int) Math.max(0, Math.min(1 << 30, index));
+        }
+
+        private float any(Index first, int i, double dx, double dy, double dz) {
+            double x = first.x() + i * dx;
+            double y = first.y() + i * dy;
+            double z = first.z() + i * dz;
             int[] n = source.size;
-            for (int i = 0; i < nx; i++) {
+            boolean isIn = isWithin(x, n[0]) && isWithin(y, n[1]) && isWithin(z, n[2]);
+            if (!isIn && source.outside instanceof Outside.Value value) return value.value();
+            return (float) (source.kernel == Kernel.LINEAR ? linear(x, y, z) : sum(x, y, z));
+        }
+
+        private void linear(Index first, double dx, double dy, double dz, int[] inner, float[] values, int from) {
+            float[] v = source.voxels;
+            int down = source.stride[1];
+            int up = source.stride[2];
+            double x0 = first.x();
+            double y0 = first.y();
+            double z0 = first.z();
+            for (int i = inner[0]; i < inner[1]; i++) {
+                double x = x0 + i * dx;
+                double y = y0 + i * dy;
+                double z = z0 + i * dz;
+                int ix = (int) x;
+                int iy = (int) y;
+                int iz = (int) z;
+                double tx = x - ix;
+                double ty = y - iy;
+                int p = iz * up + iy * down + ix;
+                int q = p + up;
+                double a = v[p] + tx * (v[p + 1] - v[p]);
+                double b = v[p + down] + tx * (v[p + down + 1] - v[p + down]);
+                double c = v[q] + tx * (v[q + 1] - v[q]);
+                double d = v[q + down] + tx * (v[q + down + 1] - v[q + down]);
+                double low = a + ty * (b - a);
+                values[from + i] = (float) (low + (z - iz) * (c + ty * (d - c) - low));
+            }
+        }
+
+        private void cubic(Index first, double dx, double dy, double dz, int[] inner, float[] values, int from) {
+            double[] c = source.coefficients;
+            int down = source.stride[1];
+            int up = source.stride[2];
+            double[] w = new double[12];
+            for (int i = inner[0]; i < inner[1]; i++) {
                 double x = first.x() + i * dx;
                 double y = first.y() + i * dy;
                 double z = first.z() + i * dz;
-                if (!isBorder && !(isWithin(x, n[0]) && isWithin(y, n[1]) && isWithin(z, n[2])))
-                    values[from + i] = beyond;
-                else
-                    values[from + i] =
-                            (float) (source.kernel == Kernel.LINEAR ? linear(x, y, z) : sum(x, y, z, voxels, weights));
+                int ix = (int) x;
+                int iy = (int) y;
+                int iz = (int) z;
+                CubicSpline.weights(x - ix, w, 0);
+                CubicSpline.weights(y - iy, w, 4);
+                CubicSpline.weights(z - iz, w, 8);
+                double w0 = w[0];
+                double w1 = w[1];
+                double w2 = w[2];
+                double w3 = w[3];
+                double sum = 0;
+                int slice = (iz - 1) * up + (iy - 1) * down + ix - 1;
+                for (int k = 8; k < 12; k++, slice += up) {
+                    int p = slice;
+                    double inSlice = 0;
+                    for (int j = 4; j < 8; j++, p += down)
+                        inSlice += w[j] * (w0 * c[p] + w1 * c[p + 1] + w2 * c[p + 2] + w3 * c[p + 3]);
+                    sum += w[k] * inSlice;
+                }
+                values[from + i] = (float) sum;
             }
         }
 
@@ -335,7 +422,9 @@ public final class Resampling {
             return low + (z - iz) * (c + (y - iy) * (d - c) - low);
         }
 
-        private double sum(double x, double y, double z, int[] voxels, double[] weights) {
+        private double sum(double x, double y, double z) {
+            int[] voxels = new int[12];
+            double[] weights = new double[12];
             int taps = source.kernel.taps;
             taps(x, source.size[0], source.kernel, voxels, weights, 0);
             taps(y, source.size[1], source.kernel, voxels, weights, 4);
