@@ -21,6 +21,7 @@ import org.leiogauge.study.Study;
 import org.leiogauge.table.Definition;
 import org.leiogauge.table.LesionRow;
 import org.leiogauge.table.LesionTable;
+import org.leiogauge.task.OneLine;
 import org.leiogauge.task.WholeFolder;
 
 /** The folder that one case's measurement fills: tables, report, pictures, region, settings and log. */
@@ -102,6 +103,6 @@ record CaseFolder(
 
     // One line each, whatever the text holds.
     private static void line(StringBuilder log, String kind, String text) {
-        log.append(kind).append(": ").append(text.replaceAll("\\p{C}", "?")).append('\n');
+        log.append(kind).append(": ").append(OneLine.of(text)).append('\n');
     }
 }

@@ -37,16 +37,27 @@ public final class ImageAndMask {
             throw new InputException(
                     image, "", outline.content().frames().size() + " volumes in the series", "one volume");
         Volume volume = outline.content().frames().get(0).volume();
-        requireValues(image, volume, outline.mask());
+        return features(image, volume, outline.mask(), settings, workers, progress.part(0.4, 1));
+    }
+
+    /**
+     * The features of a volume and a mask on its grid.
+     *
+     * @param source the file or series as the user knows it, for messages
+     * @throws InputException if a voxel of the region has no finite value, or the settings do not suit the image
+     */
+    static List<FeatureValue> features(
+            Object source, Volume volume, Mask mask, Settings settings, Workers workers, Progress progress)
+            throws InputException {
+        requireValues(source, volume, mask);
         try {
-            return StandardFeatures.measure(volume, outline.mask(), settings, workers, progress.part(0.4, 1));
+            return StandardFeatures.measure(volume, mask, settings, workers, progress);
         } catch (IllegalArgumentException e) {
-            throw InputException.refused(image, "features", e);
+            throw InputException.refused(source, "features", e);
         }
     }
 
-    /** @throws InputException if a voxel of the region has no finite value */
-    static void requireValues(Object file, Volume volume, Mask mask) throws InputException {
+    private static void requireValues(Object file, Volume volume, Mask mask) throws InputException {
         float[] values = volume.voxels();
         byte[] region = mask.voxels();
         int missing = 0;

@@ -6,7 +6,6 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import org.leiogauge.feature.Settings;
-import org.leiogauge.feature.StandardFeatures;
 import org.leiogauge.image.Grid;
 import org.leiogauge.image.Index;
 import org.leiogauge.image.Mask;
@@ -74,24 +73,13 @@ record SeriesMeasurement(
         if (!own)
             decisions.add(series.label() + ": the outline was carried over by patient coordinates alone, "
                     + mask.count() + " voxels");
-        ImageAndMask.requireValues(series.label(), frame.volume(), mask);
         return Optional.of(new SeriesMeasurement(
                 series.role(),
                 series,
                 frame.volume(),
                 mask,
-                features(series, frame.volume(), mask, settings, workers, progress.part(0.4, 1)),
+                ImageAndMask.features(series.label(), frame.volume(), mask, settings, workers, progress.part(0.4, 1)),
                 decisions));
-    }
-
-    private static List<FeatureValue> features(
-            Series series, Volume volume, Mask mask, Settings settings, Workers workers, Progress progress)
-            throws InputException {
-        try {
-            return StandardFeatures.measure(volume, mask, settings, workers, progress);
-        } catch (IllegalArgumentException e) {
-            throw InputException.refused(series.label(), "features", e);
-        }
     }
 
     // Of several volumes: the highest b-value, or the last time point.

@@ -51,7 +51,7 @@ public final class SettingsFile {
     /** The whole file. */
     record Whole(Optional<Features> features) {
         Settings settings() {
-            return features == null || features.isEmpty()
+            return features.isEmpty()
                     ? Settings.standard()
                     : new Settings(features.get().settings());
         }

@@ -35,12 +35,8 @@ public record CaseFile(
     public CaseFile {
         requireText("case", caseName);
         requireText("lesion", lesion);
-        outline = given(outline);
         series = ordered(series);
         references = ordered(references);
-        clinical = given(clinical);
-        impression = given(impression);
-        outcome = given(outcome);
     }
 
     /** A case of which nothing is known but its name. */
@@ -64,7 +60,6 @@ public record CaseFile(
     /** Who drew the outline, and when. */
     public record Drawn(Optional<String> reader, Optional<String> drawn) {
         public Drawn {
-            reader = given(reader);
             drawn = time("outline.drawn", drawn);
         }
     }
@@ -73,7 +68,6 @@ public record CaseFile(
     public record Reference(List<Ball> points, Optional<String> mask) {
         public Reference {
             points = points == null ? List.of() : List.copyOf(points);
-            mask = given(mask);
             if (points.isEmpty() == mask.isEmpty())
                 throw new IllegalArgumentException("a reference region needs either points or a mask");
         }
@@ -100,19 +94,13 @@ public record CaseFile(
     }
 
     /** Clinical facts, coarse enough not to tell who it is. */
-    public record Clinical(Optional<String> ageBand, Optional<String> menopausalStatus, Optional<LaboratoryValue> ldh) {
-        public Clinical {
-            ageBand = given(ageBand);
-            menopausalStatus = given(menopausalStatus);
-            ldh = given(ldh);
-        }
-    }
+    public record Clinical(
+            Optional<String> ageBand, Optional<String> menopausalStatus, Optional<LaboratoryValue> ldh) {}
 
     /** A laboratory value with the upper limit of its laboratory. */
     public record LaboratoryValue(double value, String unit, Optional<Double> upperLimit) {
         public LaboratoryValue {
             requireText("unit", unit);
-            upperLimit = given(upperLimit);
         }
     }
 
@@ -134,15 +122,6 @@ public record CaseFile(
             Optional<String> comment,
             Optional<String> locked) {
         public Impression {
-            border = given(border);
-            t2Signal = given(t2Signal);
-            t2Homogeneity = given(t2Homogeneity);
-            t1BrightSignal = given(t1BrightSignal);
-            enhancement = given(enhancement);
-            nonEnhancingAreas = given(nonEnhancingAreas);
-            diffusion = given(diffusion);
-            concern = given(concern);
-            comment = given(comment);
             locked = time("impression.locked", locked);
             if (concern.isPresent() && (concern.get() < 1 || concern.get() > 5))
                 throw new IllegalArgumentException("concern must be 1 to 5, got " + concern.get());
@@ -150,29 +129,19 @@ public record CaseFile(
     }
 
     /** What it was. */
-    public record Outcome(Optional<String> histology, Optional<String> procedure) {
-        public Outcome {
-            histology = given(histology);
-            procedure = given(procedure);
-        }
-    }
+    public record Outcome(Optional<String> histology, Optional<String> procedure) {}
 
     private static void requireText(String key, String text) {
         if (text == null || text.isBlank()) throw new IllegalArgumentException(key + " must be given");
     }
 
-    private static <T> Optional<T> given(Optional<T> value) {
-        return value == null ? Optional.empty() : value;
-    }
-
     private static Optional<String> time(String key, Optional<String> time) {
-        Optional<String> text = given(time);
         try {
-            text.ifPresent(LocalDateTime::parse);
-            return text;
+            time.ifPresent(LocalDateTime::parse);
+            return time;
         } catch (DateTimeParseException e) {
             throw new IllegalArgumentException(
-                    key + " must be a local date and time as 2026-03-02T10:15:00, got " + text.orElseThrow());
+                    key + " must be a local date and time as 2026-03-02T10:15:00, got " + time.orElseThrow());
         }
     }
 

@@ -8,6 +8,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import org.leiogauge.task.OneLine;
 
 /** A study as text: what is in it, the role of each series and why. Text from files shows no control characters. */
 public final class StudyText {
@@ -21,7 +22,7 @@ public final class StudyText {
             rows.add(List.of(
                     series.role().map(Role::key).orElse("–"),
                     Integer.toString(series.images()),
-                    plain(series.label()),
+                    OneLine.of(series.label()),
                     series.reason()));
         StringBuilder text = new StringBuilder();
         for (List<String> row : rows) {
@@ -31,7 +32,7 @@ public final class StudyText {
             text.append(row.get(3)).append('\n');
         }
         if (!study.decisions().isEmpty()) text.append('\n');
-        study.decisions().forEach(decision -> text.append(plain(decision)).append('\n'));
+        study.decisions().forEach(decision -> text.append(OneLine.of(decision)).append('\n'));
         return text.toString();
     }
 
@@ -62,9 +63,5 @@ public final class StudyText {
 
     private static int width(List<List<String>> rows, int column) {
         return rows.stream().mapToInt(row -> row.get(column).length()).max().orElse(0);
-    }
-
-    private static String plain(String text) {
-        return text.replaceAll("\\p{C}", "?");
     }
 }

@@ -33,18 +33,7 @@ public final class InputException extends Exception {
     }
 
     private static String oneLine(String text) {
-        StringBuilder line = new StringBuilder();
-        text.codePoints().limit(LONGEST).map(c -> isHarmless(c) ? c : '?').forEach(line::appendCodePoint);
-        return text.length() > LONGEST ? line + "…" : line.toString();
-    }
-
-    // Direction overrides could make the line read otherwise than it is.
-    private static boolean isHarmless(int c) {
-        int type = Character.getType(c);
-        return type != Character.CONTROL
-                && type != Character.FORMAT
-                && type != Character.LINE_SEPARATOR
-                && type != Character.PARAGRAPH_SEPARATOR
-                && type != Character.SURROGATE;
+        boolean fits = text.codePointCount(0, text.length()) <= LONGEST;
+        return fits ? OneLine.of(text) : OneLine.of(text.substring(0, text.offsetByCodePoints(0, LONGEST))) + "…";
     }
 }
