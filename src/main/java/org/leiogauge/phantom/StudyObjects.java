@@ -78,24 +78,27 @@ final class StudyObjects {
         List<Series> all = new ArrayList<>();
         if (series.kind() == Kind.DYNAMIC) {
             all.add(series(
+                    series,
                     template(first, series, series.description() + " pre contrast", start),
                     List.of(part(images.images().get(0), OptionalInt.empty(), start))));
             all.add(series(
+                    series,
                     contrast(template(first + 1, series, series.description(), start), injection(start)),
                     phases(images, injection(start))));
             return all;
         }
-        all.add(series(template(first, series, series.description(), start), parts(images, start)));
+        all.add(series(series, template(first, series, series.description(), start), parts(images, start)));
         adc.ifPresent(map -> all.add(series(
+                series,
                 adc(template(first + 1, series, series.description() + " ADC", start)),
                 List.of(part(map, OptionalInt.empty(), start)))));
         return all;
     }
 
-    private Series series(DataSet template, List<MrImages.Part> parts) {
+    private Series series(SeriesSettings series, DataSet template, List<MrImages.Part> parts) {
         List<DataSet> objects = settings.dicom().form() == DicomSettings.Form.CLASSIC
                 ? MrImages.classic(template, parts)
-                : List.of(EnhancedAttributes.with(template, parts));
+                : List.of(EnhancedAttributes.with(template, series, parts));
         String name = template.text(Tag.SERIES_DESCRIPTION)
                 .orElse("")
                 .toLowerCase(Locale.ROOT)
@@ -158,7 +161,7 @@ final class StudyObjects {
                 .put(Tag.PROTOCOL_NAME, series.description())
                 .put(Tag.SERIES_DATE, DATE.format(start))
                 .put(Tag.SERIES_TIME, TIME.format(start))
-                .put(Tag.IMAGE_TYPE, "ORIGINAL", "PRIMARY", series.kind() == Kind.DWI ? "DIFFUSION" : "M", "NONE")
+                .put(Tag.IMAGE_TYPE, "ORIGINAL", "PRIMARY", series.kind() == Kind.DWI ? "DIFFUSION" : "OTHER", "NONE")
                 .put(Tag.SCANNING_SEQUENCE, scanningSequence(series))
                 .put(Tag.SEQUENCE_VARIANT, isSpinEcho(series) ? "SK" : "SP")
                 .put(Tag.SCAN_OPTIONS, series.fatSuppressed() ? "FS" : "")
