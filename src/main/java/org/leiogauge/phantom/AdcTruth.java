@@ -35,14 +35,8 @@ final class AdcTruth {
                     percentile(sorted, percent / 100.0),
                     UNIT,
                     "over the continuous lesion, linear between order statistics (type 7)"));
-        rows.add(lowest("", p -> true, "", adc, lattice, workers));
-        rows.add(lowest(
-                "enhancing",
-                p -> sampled.properties(p).peakMm() > 0,
-                " and in tissue that enhances",
-                adc,
-                lattice,
-                workers));
+        rows.add(lowest("", p -> sampled.properties(p).peakMm() > 0, "tissue that enhances", adc, lattice, workers));
+        rows.add(lowest("any tissue", p -> true, "the lesion", adc, lattice, workers));
         rows.addAll(moments(sorted, mean));
         double restricted = Arrays.stream(adc).filter(v -> v < CUT_OFF).count() / (double) adc.length;
         rows.add(TruthRow.of("restricted fraction", restricted, "1", "share with an ADC under 0.905e-3 mm2/s"));
@@ -54,8 +48,8 @@ final class AdcTruth {
         OptionalDouble least = lattice.smallestBallMean(BALL_MM, adc, is, workers);
         Measurement measurement = least.isPresent()
                 ? new Measurement.Measured(least.getAsDouble())
-                : new Measurement.NotMeasured("no ball of 5 mm radius fits");
-        String note = least.isPresent() ? "smallest mean over a ball of 5 mm radius wholly in the lesion" + where : "";
+                : new Measurement.NotMeasured("no ball of 5 mm radius lies wholly in " + where);
+        String note = least.isPresent() ? "smallest mean over a ball of 5 mm radius that lies wholly in " + where : "";
         return new TruthRow("adc minimum region", aggregation, measurement, UNIT, note);
     }
 

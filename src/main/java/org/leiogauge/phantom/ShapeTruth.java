@@ -3,7 +3,6 @@ package org.leiogauge.phantom;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.leiogauge.table.Measurement;
 
 /** True size, form and margin of a lesion: of its sharp surface, where its share is half. */
 final class ShapeTruth {
@@ -43,15 +42,16 @@ final class ShapeTruth {
                 "margin roughness",
                 spectrum.roughness(),
                 "mm",
-                "root mean square over all directions from the centre of the radius less its spherical harmonics up to "
-                        + "degree " + SurfaceSpectrum.OWN_SHAPE));
-        for (int l = 1; l <= SurfaceSpectrum.DEGREES; l++)
-            rows.add(new TruthRow(
-                    "margin roughness",
+                "root mean square over all directions from the centre of the surface's distance from its smooth shape:"
+                        + " the settings' ellipsoid and the spherical harmonics up to degree "
+                        + SurfaceSpectrum.OWN_SHAPE));
+        for (int l = 2; l <= SurfaceSpectrum.DEGREES; l++)
+            rows.add(TruthRow.of(
+                    "margin roughness spectrum",
                     "degree " + l,
-                    new Measurement.Measured(spectrum.rms(l)),
+                    spectrum.rms(l),
                     "mm",
-                    "root mean square over all directions of what this degree adds to the radius"));
+                    "root mean square over all directions of what this degree adds to the ellipsoid"));
         return rows;
     }
 }

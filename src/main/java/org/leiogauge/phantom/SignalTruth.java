@@ -80,34 +80,52 @@ final class SignalTruth {
         Optional<SeriesSettings> dynamic = series(Kind.DYNAMIC);
         if (dynamic.isEmpty()) return missing();
         SeriesSettings series = dynamic.get();
+        List<Double> seconds = series.phaseSeconds();
         double[] before = lesion.signal(series, 0, workers);
-        double start = Arrays.stream(before).sum();
-        List<TruthRow> rows = new ArrayList<>();
         double[] last = before;
-        int peak = 0;
-        double highest = Double.NEGATIVE_INFINITY;
-        int early = 0;
-        double[] enhancement = new double[series.phaseSeconds().size()];
-        for (int i = 0; i < enhancement.length; i++) {
-            double seconds = series.phaseSeconds().get(i);
+        double[] relative = new double[seconds.size()];
+        List<TruthRow> rows = new ArrayList<>();
+        for (int i = 0; i < relative.length; i++) {
             last = lesion.signal(series, i + 1, workers);
-            double now = Arrays.stream(last).sum();
-            enhancement[i] = 100 * (now - start) / start;
-            if (now > highest) peak = i;
-            highest = Math.max(highest, now);
-            if (seconds <= EARLY) early = i + 1;
+            relative[i] =
+                    100 * (Arrays.stream(last).sum() / Arrays.stream(before).sum() - 1);
             rows.add(TruthRow.of(
                     "relative enhancement",
-                    seconds(seconds),
-                    enhancement[i],
+                    seconds(seconds.get(i)),
+                    relative[i],
                     "%",
                     "100 (S - S0) / S0 of the mean signal over the lesion"));
         }
-        rows.add(early(series, early, enhancement));
-        rows.add(TruthRow.of(
-                "time to peak", series.phaseSeconds().get(peak), "s", "the phase with the highest mean signal"));
+        rows.add(early(series, relative));
+        rows.addAll(curve(seconds, relative));
         rows.add(heterogeneity(before, last));
         return rows;
+    }
+
+    private static List<TruthRow> curve(List<Double> seconds, double[] relative) {
+        int peak = 0;
+        for (int i = 1; i < relative.length; i++) if (relative[i] > relative[peak]) peak = i;
+        double in = Double.NEGATIVE_INFINITY;
+        for (int i = 0; i < relative.length; i++) {
+            double rise = relative[i] - (i == 0 ? 0 : relative[i - 1]);
+            double time = seconds.get(i) - (i == 0 ? 0 : seconds.get(i - 1));
+            if (time > 0) in = Math.max(in, rise / time);
+        }
+        int last = relative.length - 1;
+        double out = peak == last ? 0 : (relative[last] - relative[peak]) / (seconds.get(last) - seconds.get(peak));
+        return List.of(
+                TruthRow.of("time to peak", seconds.get(peak), "s", "the phase with the highest mean signal"),
+                new TruthRow(
+                        "wash-in slope",
+                        "",
+                        Measurement.of(in, "the only phase is at the injection"),
+                        "%/s",
+                        "steepest rise of the mean signal's relative enhancement from phase to phase, 0 at the injection"),
+                TruthRow.of(
+                        "wash-out slope",
+                        out,
+                        "%/s",
+                        "change of the mean signal's relative enhancement from its peak to the last phase"));
     }
 
     private static List<TruthRow> missing() {
@@ -116,20 +134,25 @@ final class SignalTruth {
                 TruthRow.none("relative enhancement", "%", reason),
                 TruthRow.none("early enhancement ratio", "1", reason),
                 TruthRow.none("time to peak", "s", reason),
+                TruthRow.none("wash-in slope", "%/s", reason),
+                TruthRow.none("wash-out slope", "%/s", reason),
                 TruthRow.none("enhancement heterogeneity", "1", reason));
     }
 
-    private TruthRow early(SeriesSettings series, int image, double[] enhancement) {
+    private TruthRow early(SeriesSettings series, double[] relative) {
+        int image = (int) series.phaseSeconds().stream().filter(t -> t <= EARLY).count();
         SampledTissue myometrium = references.get(Tissue.MYOMETRIUM);
         String feature = "early enhancement ratio";
         if (image == 0) return TruthRow.none(feature, "1", "no phase up to 60 s after injection");
         if (myometrium == null) return TruthRow.none(feature, "1", "no place for a reference of myometrium");
-        double before = myometrium.mean(series, 0, workers);
-        double own = 100 * (myometrium.mean(series, image, workers) - before) / before;
-        String note = "relative enhancement of the lesion over that of the case file's myometrium, "
-                + seconds(series.phaseSeconds().get(image - 1));
+        double own = 100 * (myometrium.mean(series, image, workers) / myometrium.mean(series, 0, workers) - 1);
         if (!(own > 0)) return TruthRow.none(feature, "1", "the myometrium does not enhance by then");
-        return TruthRow.of(feature, enhancement[image - 1] / own, "1", note);
+        return TruthRow.of(
+                feature,
+                relative[image - 1] / own,
+                "1",
+                "relative enhancement of the lesion over that of the case file's myometrium, "
+                        + seconds(series.phaseSeconds().get(image - 1)));
     }
 
     private static TruthRow heterogeneity(double[] before, double[] after) {

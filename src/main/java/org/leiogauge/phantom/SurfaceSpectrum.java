@@ -2,15 +2,15 @@
 package org.leiogauge.phantom;
 
 /**
- * How strongly a star-shaped surface deviates from a ball, by degree of the spherical harmonics.
+ * How strongly a star-shaped surface deviates from its ellipsoid, by degree of the spherical harmonics.
  *
- * <p>R(u) = Σ a_lm Y_lm(u), Y orthonormal; the mean square over all directions of what degree l adds is Σ_m a_lm² / 4π.
- * Coefficients by Gauss-Legendre quadrature in z and an even one in longitude.
+ * <p>R(u) − R_e(u) = Σ a_lm Y_lm(u), R_e the settings' ellipsoid, Y orthonormal; the mean square over all directions of what
+ * degree l adds is Σ_m a_lm² / 4π. Coefficients by Gauss-Legendre quadrature in z and an even one in longitude.
  */
 final class SurfaceSpectrum {
     /** Degrees that are told apart. */
     static final int DEGREES = 24;
-    /** Up to this degree the shape is the lesion's own, beyond it is its margin's roughness. */
+    /** The ellipsoid and the degrees up to this one are the lesion's own smooth shape; what lies beyond is roughness. */
     static final int OWN_SHAPE = 4;
 
     private static final int RINGS = 120;
@@ -31,12 +31,12 @@ final class SurfaceSpectrum {
         return spectrum;
     }
 
-    /** Root mean square of what a degree adds to the radius, in mm. */
+    /** Root mean square of what a degree adds to the surface, in mm. */
     double rms(int degree) {
         return Math.sqrt(meanSquare[degree]);
     }
 
-    /** Root mean square of all that lies beyond the lesion's own shape, in mm. */
+    /** Root mean square of all that lies beyond the lesion's own smooth shape, in mm. */
     double roughness() {
         double rest = total;
         for (int l = 0; l <= OWN_SHAPE; l++) rest -= meanSquare[l];
@@ -50,12 +50,12 @@ final class SurfaceSpectrum {
         double[] s = new double[DEGREES + 1];
         for (int j = 0; j < count; j++) {
             double phi = 2 * Math.PI * j / count;
-            double radius = surface.radius(r * StrictMath.cos(phi), r * StrictMath.sin(phi), z);
-            total += radius * radius * weight / (2 * count);
+            double away = surface.deviation(r * StrictMath.cos(phi), r * StrictMath.sin(phi), z);
+            total += away * away * weight / (2 * count);
             for (int m = 0; m <= DEGREES; m++) {
                 double angle = 2 * Math.PI * (m * j % count) / count;
-                c[m] += radius * StrictMath.cos(angle);
-                s[m] += radius * StrictMath.sin(angle);
+                c[m] += away * StrictMath.cos(angle);
+                s[m] += away * StrictMath.sin(angle);
             }
         }
         double area = weight * 2 * Math.PI / count;
