@@ -25,8 +25,9 @@ public record ScannerSettings(
         Range.check("relaxivity", relaxivity, 0.1, 50);
         Range.check("coil-bias", coilBias, 0, 0.5);
         Range.check("coil-bias-mm", coilBiasMm, 50, 1000);
-        Range.check("distortion-mm", distortionMm, 0, 10);
         Range.check("distortion-length-mm", distortionLengthMm, 20, 500);
+        // Steeper, and places would fold over each other.
+        Range.check("distortion-mm", distortionMm, 0, Math.min(10, distortionLengthMm / 10));
         Range.check("adc-per-mm2-per-second", adcPerMm2PerSecond, 1e4, 1e7);
     }
 
