@@ -9,10 +9,13 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import java.util.stream.IntStream;
 import org.leiogauge.dicom.DataSet;
+import org.leiogauge.dicom.DrawnOn;
 import org.leiogauge.dicom.MrImages;
 import org.leiogauge.dicom.Tag;
 import org.leiogauge.dicom.Uid;
+import org.leiogauge.image.Grid;
 import org.leiogauge.image.Volume;
 import org.leiogauge.phantom.SeriesSettings.Kind;
 
@@ -42,7 +45,16 @@ final class StudyObjects {
      *
      * @param folder name of its folder
      */
-    record Series(String folder, List<DataSet> objects) {}
+    record Series(String folder, List<DataSet> objects) {
+        /** What contours and masks of it refer to. */
+        DrawnOn drawnOn(Grid grid) {
+            List<String> instances = IntStream.range(0, grid.size().z())
+                    .mapToObj(z -> objects.get(objects.size() == 1 ? 0 : z))
+                    .map(set -> set.text(Tag.SOP_INSTANCE_UID).orElseThrow())
+                    .toList();
+            return new DrawnOn(objects.get(0).copy().remove(Tag.PIXEL_DATA), grid, instances);
+        }
+    }
 
     String studyUid() {
         return studyUid;
