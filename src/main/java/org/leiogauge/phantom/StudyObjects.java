@@ -9,10 +9,13 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import java.util.stream.IntStream;
 import org.leiogauge.dicom.DataSet;
+import org.leiogauge.dicom.DrawnOn;
 import org.leiogauge.dicom.MrImages;
 import org.leiogauge.dicom.Tag;
 import org.leiogauge.dicom.Uid;
+import org.leiogauge.image.Grid;
 import org.leiogauge.image.Volume;
 import org.leiogauge.phantom.SeriesSettings.Kind;
 
@@ -42,7 +45,16 @@ final class StudyObjects {
      *
      * @param folder name of its folder
      */
-    record Series(String folder, List<DataSet> objects) {}
+    record Series(String folder, List<DataSet> objects) {
+        /** What contours and masks of it refer to. */
+        DrawnOn drawnOn(Grid grid) {
+            List<String> instances = IntStream.range(0, grid.size().z())
+                    .mapToObj(z -> objects.get(objects.size() == 1 ? 0 : z))
+                    .map(set -> set.text(Tag.SOP_INSTANCE_UID).orElseThrow())
+                    .toList();
+            return new DrawnOn(objects.get(0).copy().remove(Tag.PIXEL_DATA), grid, instances);
+        }
+    }
 
     String studyUid() {
         return studyUid;
@@ -78,24 +90,27 @@ final class StudyObjects {
         List<Series> all = new ArrayList<>();
         if (series.kind() == Kind.DYNAMIC) {
             all.add(series(
+                    series,
                     template(first, series, series.description() + " pre contrast", start),
                     List.of(part(images.images().get(0), OptionalInt.empty(), start))));
             all.add(series(
+                    series,
                     contrast(template(first + 1, series, series.description(), start), injection(start)),
                     phases(images, injection(start))));
             return all;
         }
-        all.add(series(template(first, series, series.description(), start), parts(images, start)));
+        all.add(series(series, template(first, series, series.description(), start), parts(images, start)));
         adc.ifPresent(map -> all.add(series(
+                series,
                 adc(template(first + 1, series, series.description() + " ADC", start)),
                 List.of(part(map, OptionalInt.empty(), start)))));
         return all;
     }
 
-    private Series series(DataSet template, List<MrImages.Part> parts) {
+    private Series series(SeriesSettings series, DataSet template, List<MrImages.Part> parts) {
         List<DataSet> objects = settings.dicom().form() == DicomSettings.Form.CLASSIC
                 ? MrImages.classic(template, parts)
-                : List.of(EnhancedAttributes.with(template, parts));
+                : List.of(EnhancedAttributes.with(template, series, parts));
         String name = template.text(Tag.SERIES_DESCRIPTION)
                 .orElse("")
                 .toLowerCase(Locale.ROOT)
@@ -158,7 +173,7 @@ final class StudyObjects {
                 .put(Tag.PROTOCOL_NAME, series.description())
                 .put(Tag.SERIES_DATE, DATE.format(start))
                 .put(Tag.SERIES_TIME, TIME.format(start))
-                .put(Tag.IMAGE_TYPE, "ORIGINAL", "PRIMARY", series.kind() == Kind.DWI ? "DIFFUSION" : "M", "NONE")
+                .put(Tag.IMAGE_TYPE, "ORIGINAL", "PRIMARY", series.kind() == Kind.DWI ? "DIFFUSION" : "OTHER", "NONE")
                 .put(Tag.SCANNING_SEQUENCE, scanningSequence(series))
                 .put(Tag.SEQUENCE_VARIANT, isSpinEcho(series) ? "SK" : "SP")
                 .put(Tag.SCAN_OPTIONS, series.fatSuppressed() ? "FS" : "")
