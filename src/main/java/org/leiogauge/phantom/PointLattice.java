@@ -2,7 +2,7 @@
 package org.leiogauge.phantom;
 
 import java.util.ArrayDeque;
-import java.util.Arrays;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.function.IntPredicate;
@@ -11,6 +11,9 @@ import org.leiogauge.task.Workers;
 /** The lesion's points by their place on the cubic lattice they lie on: neighbours, and means over balls. */
 final class PointLattice {
     private static final int NONE = -1;
+    private static final int BLOCK = 4096;
+    // the ball's radius in steps of the lattice; more would be slow
+    private static final int FINEST = 8;
 
     private final double spacing;
     private final int reach;
@@ -89,6 +92,7 @@ final class PointLattice {
 
     /**
      * Smallest mean over a ball about one of the points, all of whose places are points, and such; none if no ball fits.
+     * Where the lattice is finer than an eighth of the radius, only every so manieth centre and row of the ball is looked at.
      *
      * @param values per point
      */
@@ -99,13 +103,13 @@ final class PointLattice {
             sum[p + 1] = sum[p] + values[p];
             such[p + 1] = such[p] + (is.test(p) ? 1 : 0);
         }
-        int[][] ball = ball(radiusMm);
-        int block = 4096;
+        int every = Math.max(1, (int) (radiusMm / spacing / FINEST));
+        int[][] ball = ball(radiusMm, every);
         return workers
-                .map((values.length + block - 1) / block, b -> {
+                .map((values.length + BLOCK - 1) / BLOCK, block -> {
                     double least = Double.POSITIVE_INFINITY;
-                    for (int p = b * block; p < Math.min(values.length, (b + 1) * block); p++)
-                        least = Math.min(least, mean(p, ball, sum, such));
+                    for (int p = block * BLOCK; p < Math.min(values.length, (block + 1) * BLOCK); p++)
+                        if (isOn(p, every)) least = Math.min(least, mean(p, ball, sum, such));
                     return least;
                 })
                 .stream()
@@ -114,17 +118,20 @@ final class PointLattice {
                 .min();
     }
 
+    private boolean isOn(int p, int every) {
+        return index[p][0] % every == 0 && index[p][1] % every == 0 && index[p][2] % every == 0;
+    }
+
     // Its rows: y and z from the centre, and how far each reaches along x.
-    private int[][] ball(double radiusMm) {
-        int n = (int) Math.floor(radiusMm / spacing);
+    private int[][] ball(double radiusMm, int every) {
+        int n = (int) Math.floor(radiusMm / spacing / every) * every;
         double square = radiusMm * radiusMm / (spacing * spacing);
-        int[][] rows = new int[(2 * n + 1) * (2 * n + 1)][];
-        int count = 0;
-        for (int k = -n; k <= n; k++)
-            for (int j = -n; j <= n; j++)
+        List<int[]> rows = new ArrayList<>();
+        for (int k = -n; k <= n; k += every)
+            for (int j = -n; j <= n; j += every)
                 if (j * j + k * k <= square)
-                    rows[count++] = new int[] {j, k, (int) Math.floor(Math.sqrt(square - j * j - k * k))};
-        return Arrays.copyOf(rows, count);
+                    rows.add(new int[] {j, k, (int) Math.floor(Math.sqrt(square - j * j - k * k))});
+        return rows.toArray(int[][]::new);
     }
 
     private double mean(int centre, int[][] ball, double[] sum, int[] such) {
