@@ -18,23 +18,29 @@ final class PointLattice {
     private final double spacing;
     private final int reach;
     private final int side;
-    private final int[][] index;
+    private final int[] x;
+    private final int[] y;
+    private final int[] z;
     private final int[] rowStart;
 
     PointLattice(Lesion lesion) {
         List<double[]> points = lesion.points();
         spacing = lesion.pointSpacing();
-        index = new int[points.size()][];
+        int count = points.size();
+        x = new int[count];
+        y = new int[count];
+        z = new int[count];
         int far = 0;
-        for (int p = 0; p < index.length; p++) {
-            double[] at = points.get(p);
-            index[p] = new int[] {whole(at[0]), whole(at[1]), whole(at[2])};
-            for (int i : index[p]) far = Math.max(far, Math.abs(i));
+        for (int p = 0; p < count; p++) {
+            x[p] = whole(points.get(p)[0]);
+            y[p] = whole(points.get(p)[1]);
+            z[p] = whole(points.get(p)[2]);
+            far = Math.max(far, Math.max(Math.abs(y[p]), Math.abs(z[p])));
         }
         reach = far + 1;
         side = 2 * reach + 1;
         rowStart = new int[side * side + 1];
-        for (int[] i : index) rowStart[row(i[1], i[2]) + 1]++;
+        for (int p = 0; p < count; p++) rowStart[row(y[p], z[p]) + 1]++;
         for (int r = 0; r < side * side; r++) rowStart[r + 1] += rowStart[r];
     }
 
@@ -52,19 +58,18 @@ final class PointLattice {
         int from = rowStart[row(j, k)];
         int to = rowStart[row(j, k) + 1];
         if (from == to) return NONE;
-        int guess = from + i - index[from][0];
-        if (guess >= from && guess < to && index[guess][0] == i) return guess;
+        int guess = from + i - x[from];
+        if (guess >= from && guess < to && x[guess] == i) return guess;
         // a row may have gaps
-        for (int p = from; p < to && index[p][0] <= i; p++) if (index[p][0] == i) return p;
+        for (int p = from; p < to && x[p] <= i; p++) if (x[p] == i) return p;
         return NONE;
     }
 
     /** Number of points in the largest part whose points are such and hang together by faces of the lattice's cells. */
     int largestPart(IntPredicate is) {
-        boolean[] seen = new boolean[index.length];
+        boolean[] seen = new boolean[x.length];
         int largest = 0;
-        for (int p = 0; p < index.length; p++)
-            if (!seen[p] && is.test(p)) largest = Math.max(largest, flood(p, is, seen));
+        for (int p = 0; p < x.length; p++) if (!seen[p] && is.test(p)) largest = Math.max(largest, flood(p, is, seen));
         return largest;
     }
 
@@ -74,14 +79,14 @@ final class PointLattice {
         seen[start] = true;
         int count = 0;
         while (!open.isEmpty()) {
-            int[] at = index[open.poll()];
+            int at = open.poll();
             count++;
             for (int side = 0; side < 6; side++) {
                 int step = side % 2 == 0 ? 1 : -1;
                 int next = point(
-                        at[0] + (side / 2 == 0 ? step : 0),
-                        at[1] + (side / 2 == 1 ? step : 0),
-                        at[2] + (side / 2 == 2 ? step : 0));
+                        x[at] + (side / 2 == 0 ? step : 0),
+                        y[at] + (side / 2 == 1 ? step : 0),
+                        z[at] + (side / 2 == 2 ? step : 0));
                 if (next == NONE || seen[next] || !is.test(next)) continue;
                 seen[next] = true;
                 open.add(next);
@@ -119,7 +124,7 @@ final class PointLattice {
     }
 
     private boolean isOn(int p, int every) {
-        return index[p][0] % every == 0 && index[p][1] % every == 0 && index[p][2] % every == 0;
+        return x[p] % every == 0 && y[p] % every == 0 && z[p] % every == 0;
     }
 
     // Its rows: y and z from the centre, and how far each reaches along x.
@@ -135,18 +140,17 @@ final class PointLattice {
     }
 
     private double mean(int centre, int[][] ball, double[] sum, int[] such) {
-        int[] at = index[centre];
         double total = 0;
         int count = 0;
         for (int[] row : ball) {
             int length = 2 * row[2] + 1;
-            int first = point(at[0] - row[2], at[1] + row[0], at[2] + row[1]);
-            int end = first + length;
-            if (first == NONE || end >= sum.length || such[end] - such[first] != length)
+            int first = point(x[centre] - row[2], y[centre] + row[0], z[centre] + row[1]);
+            int last = first + length - 1;
+            if (first == NONE || last >= x.length || such[last + 1] - such[first] != length)
                 return Double.POSITIVE_INFINITY;
-            if (index[end - 1][0] != at[0] + row[2] || index[end - 1][1] != at[1] + row[0])
-                return Double.POSITIVE_INFINITY;
-            total += sum[end] - sum[first];
+            // the stretch may run on in another row, or jump a gap
+            if (x[last] != x[centre] + row[2] || y[last] != y[centre] + row[0]) return Double.POSITIVE_INFINITY;
+            total += sum[last + 1] - sum[first];
             count += length;
         }
         return total / count;
