@@ -22,7 +22,7 @@ import picocli.CommandLine.Option;
         description = "Computes an invented pelvic study with known truth, as DICOM. No patient was scanned.",
         footer = {
             "",
-            "Examples:",
+            "Example:",
             "  leiogauge phantom --out study --preset sarcoma",
             "  leiogauge phantom --out study --preset cystic --set seed=7 --set scanner.coil-bias=0"
         })

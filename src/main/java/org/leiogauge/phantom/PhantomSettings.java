@@ -210,12 +210,12 @@ public record PhantomSettings(
 
     /** @param overrides as {@code key.key=value}; those of preset and matrix go before the file's other settings */
     public static PhantomSettings read(Path file, List<String> overrides) throws InputException {
-        return overridden(file, Yaml.PLAIN.read(file, Given.class), overrides);
+        return overridden(file, Yaml.SPARSE.read(file, Given.class), overrides);
     }
 
     /** A preset with single values overridden. */
     public static PhantomSettings of(Preset preset, List<String> overrides) throws InputException {
-        Given plain = Yaml.PLAIN.parse("preset: " + preset.key(), "preset", Given.class);
+        Given plain = Yaml.SPARSE.parse("preset: " + preset.key(), "preset", Given.class);
         return overridden("--set", plain, overrides);
     }
 
@@ -226,13 +226,13 @@ public record PhantomSettings(
                 overrides.stream().filter(PhantomSettings::goesFirst).toList();
         List<String> rest = overrides.stream().filter(o -> !goesFirst(o)).toList();
         PhantomSettings settings =
-                Yaml.PLAIN.override(given, first, Given.class).settings(first.isEmpty() ? source : "--set");
+                Yaml.SPARSE.override(given, first, Given.class).settings(first.isEmpty() ? source : "--set");
         return rest.isEmpty() ? settings : overridden(settings, rest);
     }
 
     private static PhantomSettings overridden(PhantomSettings settings, List<String> overrides) throws InputException {
-        return Yaml.PLAIN
-                .override(Yaml.PLAIN.parse(settings.yaml(), "--set", Given.class), overrides, Given.class)
+        return Yaml.SPARSE
+                .override(Yaml.SPARSE.parse(settings.yaml(), "--set", Given.class), overrides, Given.class)
                 .settings("--set " + String.join(" ", overrides));
     }
 
@@ -242,7 +242,7 @@ public record PhantomSettings(
 
     /** All of it as YAML, as {@link #read(Path)} reads it. */
     public String yaml() {
-        return Yaml.PLAIN.text(this);
+        return Yaml.SPARSE.text(this);
     }
 
     /** The YAML form: every key may be absent, and then is as the preset has it. */
@@ -254,7 +254,7 @@ public record PhantomSettings(
             List<LesionSettings> lesions,
             Map<Tissue, TissueProperties.Change> tissues,
             Double textureMm,
-            Optional<ScannerSettings> scanner,
+            Optional<ScannerSettings.Change> scanner,
             List<SeriesSettings> series,
             Integer readerSlices,
             Double readerJitterMm,
@@ -280,7 +280,9 @@ public record PhantomSettings(
                     lesions == null ? base.lesions : lesions,
                     changed,
                     textureMm == null ? base.textureMm : textureMm,
-                    scanner == null ? base.scanner : scanner.orElse(base.scanner),
+                    scanner == null || scanner.isEmpty()
+                            ? base.scanner
+                            : scanner.get().of(base.scanner),
                     series != null
                             ? series
                             : size == base.matrix ? base.series : SeriesSettings.standard(size == Matrix.FULL),
