@@ -144,6 +144,22 @@ public record PhantomSettings(
                 other);
     }
 
+    public PhantomSettings withTissues(Map<Tissue, TissueProperties> map) {
+        return new PhantomSettings(
+                preset,
+                scene,
+                seed,
+                matrix,
+                lesions,
+                map,
+                textureMm,
+                scanner,
+                series,
+                readerSlices,
+                readerJitterMm,
+                dicom);
+    }
+
     public PhantomSettings withLesions(List<LesionSettings> list) {
         return new PhantomSettings(
                 preset,

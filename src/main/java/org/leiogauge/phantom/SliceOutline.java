@@ -109,9 +109,8 @@ final class SliceOutline {
         for (int side = 0; side < 4; side++) {
             // going round against the clock, the line enters where the inside ends
             if (!in[side] || in[(side + 1) % 4]) continue;
-            int out = side;
-            if (crossings == 2) do out = (out + 3) % 4; while (in[out] == in[(out + 1) % 4]);
-            else out = isJoined ? (side + 1) % 4 : (side + 3) % 4;
+            int out = (side + (isJoined ? 1 : 3)) % 4;
+            while (in[out] == in[(out + 1) % 4]) out = (out + 3) % 4;
             next.put(edge(i, j, side), edge(i, j, out));
         }
     }
