@@ -65,6 +65,12 @@ class RocTest {
         assertThat(roc.estimate().interval().orElseThrow().high()).isCloseTo(0.9533897954, within(1e-8));
     }
 
+    // Oracle: SciPy 1.10.1, mannwhitneyu(..., method='asymptotic', use_continuity=True).
+    @Test
+    void rankSumTestCorrectsForTies() {
+        assertThat(Roc.of(A, CLASS).rankSumP()).isCloseTo(0.037040730591937965, within(1e-9));
+    }
+
     @Test
     void separatedClassesHaveNoInterval() {
         Roc roc = Roc.of(new double[] {1, 2, 3, 4, 5, 6}, new boolean[] {false, false, false, true, true, true});
