@@ -7,7 +7,7 @@ import org.leiogauge.table.Interval;
 
 /** A share: how many of how many; of at least one. */
 public record Proportion(int hits, int of) {
-    private static final double Z = new NormalDistribution(null, 0, 1).inverseCumulativeProbability(0.975);
+    static final double Z = new NormalDistribution(null, 0, 1).inverseCumulativeProbability(0.975);
 
     public Proportion {
         if (of < 1 || hits < 0 || hits > of)
