@@ -65,6 +65,17 @@ public final class NestedValidation {
                     Arrays.stream(chosen).mapToObj(site::get).toList());
         }
 
+        /** A share of the positives and of the negatives, evenly spread over their order. */
+        public Cases share(double share) {
+            int[] seen = new int[2];
+            return pick(IntStream.range(0, positive.length)
+                    .filter(i -> {
+                        int before = (int) (seen[positive[i] ? 1 : 0]++ * share);
+                        return (int) (seen[positive[i] ? 1 : 0] * share) > before;
+                    })
+                    .toArray());
+        }
+
         boolean hasBoth() {
             boolean yes = false;
             boolean no = false;
