@@ -26,6 +26,7 @@ import picocli.CommandLine.ParseResult;
             AgreeCommand.class,
             DiscriminateCommand.class,
             FeaturesCommand.class,
+            PhantomCommand.class,
             CommandLine.HelpCommand.class
         })
 public final class Main implements Runnable {
@@ -61,7 +62,7 @@ public final class Main implements Runnable {
 
     private static int explain(Exception e, CommandLine command, ParseResult parsed) {
         PrintWriter err = command.getErr();
-        if (parsed.hasMatchedOption("--trace")) e.printStackTrace(err);
+        if (command.getParseResult().hasMatchedOption("--trace")) e.printStackTrace(err);
         if (e instanceof InputException) {
             err.println(e.getMessage());
             return BAD_INPUT;
