@@ -1,7 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.lesion;
 
+import java.util.Collections;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.function.Function;
+import java.util.stream.Stream;
 import org.leiogauge.table.Definition;
 
 /** The registry of lesion-level features: name, unit, meaning and source in one place, in the order of the table. */
@@ -196,19 +202,15 @@ public final class LesionDefinitions {
             "Share of the lesion whose ADC lies under the cut-off of the settings, 0.905 as standard.",
             "cut-off: Abdel Wahab et al., Radiology 2020;297:361; as a share of voxels: common practice, no source");
 
-    private static final List<Definition> ADC = List.of(
-            ADC_MEAN,
-            adc("adc p05", "5th percentile of the ADC in the lesion, linear between order statistics (type 7)."),
-            adc("adc p10", "10th percentile of the ADC in the lesion, linear between order statistics (type 7)."),
-            adc("adc p25", "25th percentile of the ADC in the lesion, linear between order statistics (type 7)."),
-            adc("adc p50", "Median of the ADC in the lesion, linear between order statistics (type 7)."),
-            adc("adc p75", "75th percentile of the ADC in the lesion, linear between order statistics (type 7)."),
-            adc("adc p90", "90th percentile of the ADC in the lesion, linear between order statistics (type 7)."),
-            adc("adc p95", "95th percentile of the ADC in the lesion, linear between order statistics (type 7)."),
-            ADC_MINIMUM_REGION,
-            ADC_SKEWNESS,
-            ADC_KURTOSIS,
-            RESTRICTED_FRACTION);
+    /** By percent. */
+    static final Map<Integer, Definition> ADC_PERCENTILES = adcPercentiles();
+
+    private static final List<Definition> ADC = Stream.of(
+                    Stream.of(ADC_MEAN),
+                    ADC_PERCENTILES.values().stream(),
+                    Stream.of(ADC_MINIMUM_REGION, ADC_SKEWNESS, ADC_KURTOSIS, RESTRICTED_FRACTION))
+            .flatMap(Function.identity())
+            .toList();
 
     private LesionDefinitions() {}
 
@@ -249,6 +251,18 @@ public final class LesionDefinitions {
     /** What is measured on the ADC map. */
     public static List<Definition> adc() {
         return ADC;
+    }
+
+    private static Map<Integer, Definition> adcPercentiles() {
+        Map<Integer, Definition> percentiles = new LinkedHashMap<>();
+        for (int percent : new int[] {5, 10, 25, 50, 75, 90, 95})
+            percentiles.put(
+                    percent,
+                    adc(
+                            String.format(Locale.ROOT, "adc p%02d", percent),
+                            (percent == 50 ? "Median" : percent + "th percentile")
+                                    + " of the ADC in the lesion, linear between order statistics (type 7)."));
+        return Collections.unmodifiableMap(percentiles);
     }
 
     private static Definition curve(String shape, String meaning) {
