@@ -25,6 +25,7 @@ import picocli.CommandLine.ParseResult;
             MeasureCommand.class,
             FeaturesCommand.class,
             AdcCommand.class,
+            PhantomCommand.class,
             CommandLine.HelpCommand.class
         })
 public final class Main implements Runnable {
@@ -60,7 +61,7 @@ public final class Main implements Runnable {
 
     private static int explain(Exception e, CommandLine command, ParseResult parsed) {
         PrintWriter err = command.getErr();
-        if (parsed.hasMatchedOption("--trace")) e.printStackTrace(err);
+        if (command.getParseResult().hasMatchedOption("--trace")) e.printStackTrace(err);
         if (e instanceof InputException) {
             err.println(e.getMessage());
             return BAD_INPUT;
