@@ -2,11 +2,13 @@
 package org.leiogauge.lesion;
 
 import java.util.List;
+import java.util.stream.Stream;
 import org.leiogauge.table.Definition;
 
 /** The registry of lesion-level features: name, unit, meaning and source in one place, in the order of the table. */
 public final class LesionDefinitions {
     private static final String COMMON = "common practice, no source";
+    private static final String OURS = "ours, no source";
     private static final String IBSI = "Image Biomarker Standardisation Initiative, reference manual, ";
     private static final String ADC_UNIT = "10-3.mm2/s";
 
@@ -32,16 +34,88 @@ public final class LesionDefinitions {
             "margin roughness",
             "",
             "mm",
-            "Root mean square distance of the surface from its own smooth shape.",
+            "Root mean square distance of the surface from its own smooth shape: from its ellipsoid, without the spherical"
+                    + " harmonics up to the settings' smooth degree.",
+            OURS);
+    public static final Definition MARGIN_SPECTRUM = of(
+            "margin roughness spectrum",
+            "",
+            "mm",
+            "Root mean square, over all directions, of what one degree of spherical harmonics adds to the surface's"
+                    + " distance from its own ellipsoid.",
+            OURS);
+    public static final Definition LOBULATION_COUNT = of(
+            "lobulation count",
+            "",
+            "1",
+            "Number of bulges of the smoothed surface over its own ellipsoid that rise over their saddle by the settings'"
+                    + " depth.",
+            OURS);
+    public static final Definition LOBULATION_DEPTH = of(
+            "lobulation depth",
+            "",
+            "mm",
+            "Mean height of these bulges over the saddle to another one; of a lone bulge over the ellipsoid; 0 without.",
+            OURS);
+    public static final Definition SLICE_CIRCULARITY = of(
+            "margin slice circularity",
+            "",
+            "1",
+            "4 pi A / P^2 of the outline in a slice, weighted by area over the slices; 1 for a circle.",
+            COMMON);
+    public static final Definition SLICE_CONVEXITY = of(
+            "margin slice convexity",
+            "",
+            "1",
+            "Perimeter of the convex hull over that of the outline in a slice, weighted by area over the slices.",
+            COMMON);
+    public static final Definition SLICE_BENDING = of(
+            "margin slice bending energy",
+            "",
+            "1",
+            "P / 4 pi^2 times the integral of the squared curvature along the outline in a slice, weighted by area over the"
+                    + " slices; 1 for a circle.",
+            COMMON);
+    public static final Definition SLICE_RADIAL_ENTROPY = of(
+            "margin slice radial entropy",
+            "",
+            "bit",
+            "Entropy of the outline's distance from its centroid over the largest one, 100 bins, weighted by area over the"
+                    + " slices; 0 for a circle.",
+            "Kilday, Palmieri and Fox 1993; number of bins as stated");
+    public static final Definition SLICE_DIMENSION = of(
+            "margin slice box dimension",
+            "",
+            "1",
+            "Box-counting dimension of the outline in a slice, sides from 2 voxels to a quarter of its extent, weighted by"
+                    + " area over the slices; 1 for a smooth line.",
             COMMON);
     public static final Definition MARGIN_SHARPNESS = of(
             "margin sharpness",
             "",
             "mm",
-            "Median width of the signal's step across the border, along the surface normals.",
-            COMMON);
-    public static final Definition LOBULATION_COUNT =
-            of("lobulation count", "", "1", "Number of bulges of the surface over its own smooth shape.", COMMON);
+            "Median over the border of the width over which the T2-weighted signal goes from 10 to 90 % of its step, along"
+                    + " the surface normal, less the blur of the voxels.",
+            OURS);
+    public static final Definition SHARPNESS_MYOMETRIUM = of(
+            "margin sharpness to myometrium",
+            "",
+            "mm",
+            "Margin sharpness where the tissue outside has the signal of the myometrium reference.",
+            OURS);
+    public static final Definition SHARPNESS_OTHER = of(
+            "margin sharpness to other tissue",
+            "",
+            "mm",
+            "Margin sharpness where the tissue outside has another signal than the myometrium reference.",
+            OURS);
+    public static final Definition ILL_DEFINED = of(
+            "ill-defined border share",
+            "",
+            "1",
+            "Share of the places along the border where the signal's step is wider than the settings' width, or no step"
+                    + " stands out of the noise.",
+            OURS);
     public static final Definition SOLIDITY = of(
             "solidity",
             "R3ER",
@@ -142,6 +216,24 @@ public final class LesionDefinitions {
             RESTRICTED_FRACTION);
 
     private LesionDefinitions() {}
+
+    /** What is measured of the outline alone, beyond the standard's shape. */
+    public static List<Definition> marginShape() {
+        return Stream.concat(
+                        Stream.of(MARGIN_ROUGHNESS, MARGIN_SPECTRUM, LOBULATION_COUNT, LOBULATION_DEPTH),
+                        marginInSlices().stream())
+                .toList();
+    }
+
+    /** What is measured of the outline slice by slice. */
+    public static List<Definition> marginInSlices() {
+        return List.of(SLICE_CIRCULARITY, SLICE_CONVEXITY, SLICE_BENDING, SLICE_RADIAL_ENTROPY, SLICE_DIMENSION);
+    }
+
+    /** What is measured of the signal's step across the border. */
+    public static List<Definition> marginSharpness() {
+        return List.of(MARGIN_SHARPNESS, SHARPNESS_MYOMETRIUM, SHARPNESS_OTHER, ILL_DEFINED);
+    }
 
     /** What is measured on T2-weighted images, beyond shape. */
     public static List<Definition> t2() {
