@@ -217,6 +217,21 @@ public final class LesionDefinitions {
 
     private LesionDefinitions() {}
 
+    /** The whole registry, in the order of the table. */
+    public static List<Definition> all() {
+        return Stream.of(
+                        List.of(VOLUME, LONGEST_DIAMETER, SPHERICITY, SOLIDITY),
+                        marginShape(),
+                        marginSharpness(),
+                        t2(),
+                        t1(),
+                        enhancement(),
+                        dwi(),
+                        adc())
+                .flatMap(List::stream)
+                .toList();
+    }
+
     /** What is measured of the outline alone, beyond the standard's shape. */
     public static List<Definition> marginShape() {
         return Stream.concat(

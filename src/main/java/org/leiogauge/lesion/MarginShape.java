@@ -32,6 +32,7 @@ import org.leiogauge.task.Workers;
  * <p>Source: sums of harmonics: {@link RadialShape}; the measure and the limits: ours, no source.
  */
 public final class MarginShape {
+    private static final int FEWEST_SLICES = 3;
     private static final int FEW_SLICES = 5;
 
     private MarginShape() {}
@@ -69,7 +70,7 @@ public final class MarginShape {
         }
 
         public static Settings standard() {
-            return new Settings(1, 4, 16, 0.03, 0.05, 9, 1, 8);
+            return new Settings(1, 4, 16, 0.03, 0.05, 9, 1, 20);
         }
     }
 
@@ -82,6 +83,9 @@ public final class MarginShape {
 
     private static List<LesionValue> surface(
             Mask lesion, List<SliceContour> lines, Settings settings, Workers workers) {
+        long spanned = lines.stream().mapToInt(SliceContour::slice).distinct().count();
+        if (spanned < FEWEST_SLICES)
+            return missing("the lesion shows in " + spanned + " slices, " + FEWEST_SLICES + " needed");
         Optional<RadialShape> fit =
                 RadialShape.fit(lesion, lines, settings.highestDegree(), settings.stiffness(), workers);
         if (fit.isEmpty() || fit.get().degree() <= settings.smoothDegree())
@@ -92,7 +96,7 @@ public final class MarginShape {
         if (folded > settings.folded())
             return folded(
                     SmoothedShape.roughness(lesion, shape.radius() / (settings.smoothDegree() + 0.5), workers), folded);
-        String caution = caution(lesion, lines, shape);
+        String caution = caution(lesion, spanned, shape);
         List<LesionValue> values = new ArrayList<>();
         values.add(LesionValue.of(
                         LesionDefinitions.MARGIN_ROUGHNESS, new Measured(shape.amplitudeAbove(settings.smoothDegree())))
@@ -112,8 +116,7 @@ public final class MarginShape {
         return values;
     }
 
-    private static String caution(Mask lesion, List<SliceContour> lines, RadialShape shape) {
-        long slices = lines.stream().mapToInt(SliceContour::slice).distinct().count();
+    private static String caution(Mask lesion, long slices, RadialShape shape) {
         if (slices < FEW_SLICES) return "the lesion spans " + slices + " slices only";
         Spacing s = lesion.grid().spacing();
         double coarsest = Math.max(s.x(), Math.max(s.y(), s.z()));

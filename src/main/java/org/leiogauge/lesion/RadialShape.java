@@ -29,7 +29,7 @@ import org.leiogauge.task.Workers;
  * to slices: ours.
  */
 final class RadialShape {
-    private static final int MOST_POINTS = 6000;
+    private static final int MOST_POINTS = 2500;
     private static final int RINGS = 36;
     private static final int STEPS = 60;
     private static final double FLOOR = 1.0 / 50;
@@ -176,7 +176,7 @@ final class RadialShape {
         double[] p = r.clone();
         double now = dot(r, r);
         double first = now;
-        for (int step = 0; step < STEPS && now > 1e-14 * first; step++) {
+        for (int step = 0; step < STEPS && now > 1e-10 * first; step++) {
             double[] ap = new double[n];
             for (int k = 0; k < n; k++) ap[k] = penalty[k] * p[k];
             for (int i = 0; i < rows.length; i++) add(ap, rows[i], weights[i] * dot(rows[i], p));

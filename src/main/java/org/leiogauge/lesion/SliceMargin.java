@@ -19,8 +19,8 @@ import org.leiogauge.task.Workers;
  *       √2 of the one before.
  * </ul>
  *
- * <p>Lines with fewer than 3 sides of boxes (an extent below 16 voxels) have no dimension and do not count for it. A, P in
- * mm² and mm. Source: circularity, convexity, bending energy: Rangayyan 2005, Biomedical Image Analysis, chapter 6 (common
+ * <p>Lines with fewer than 3 sides of boxes (an extent below 16 voxels) have no dimension and do not count for it. A, P of chords of
+ * 2.5 voxels; mm² and mm. Source: circularity, convexity, bending energy: Rangayyan 2005, Biomedical Image Analysis, chapter 6 (common
  * practice); radial length entropy: Kilday, Palmieri and Fox 1993, doi:10.1109/42.251116; it has bins of the normalised
  * radial length, their number is ours here.
  *
@@ -29,6 +29,8 @@ import org.leiogauge.task.Workers;
 record SliceMargin(double circularity, double convexity, double bendingEnergy, double radialEntropy, double dimension) {
     private static final int BINS = 100;
     private static final int PLACES = 512;
+    // Chords of so many voxels step over what is left of the voxels' steps, which would make the line too long.
+    private static final double STEP = 2.5;
     private static final double ROOT = Math.sqrt(2);
 
     /**
@@ -59,18 +61,22 @@ record SliceMargin(double circularity, double convexity, double bendingEnergy, d
     }
 
     private static double[] measure(SliceContour line, double pixelMm, double smallestWaveMm) {
-        double perimeter = line.perimeter();
+        SliceContour coarse = line.evenly((int) Math.max(16, Math.ceil(line.perimeter() / (STEP * pixelMm))));
+        double perimeter = coarse.perimeter();
         SliceContour even = line.evenly(PLACES);
         return new double[] {
-            4 * Math.PI * line.area() / (perimeter * perimeter),
-            Math.min(1, line.hullPerimeter() / perimeter),
+            4 * Math.PI * coarse.area() / (perimeter * perimeter),
+            Math.min(1, coarse.hullPerimeter() / perimeter),
             bendingEnergy(even, perimeter / smallestWaveMm),
             radialEntropy(even),
             dimension(line, pixelMm)
         };
     }
 
-    /** @param cut K, in waves per line; at even places */
+    /**
+     * @param even at even places, their number a power of 2
+     * @param cut K, in waves per line
+     */
     static double bendingEnergy(SliceContour even, double cut) {
         int n = even.corners();
         double[] d1x = new double[n];
@@ -83,16 +89,16 @@ record SliceMargin(double circularity, double convexity, double bendingEnergy, d
             cos[i] = Math.cos(2 * Math.PI * i / n);
             sin[i] = Math.sin(2 * Math.PI * i / n);
         }
-        int most = (int) Math.min(n / 4, Math.ceil(3 * cut));
+        int most = (int) Math.min(n / 4, Math.ceil(2.5 * cut));
         for (int k = -most; k <= most; k++) {
             double re = 0;
             double im = 0;
-            for (int i = 0, at = 0; i < n; i++, at = Math.floorMod(at + k, n)) {
+            for (int i = 0, at = 0; i < n; i++, at = at + k & n - 1) {
                 re += even.x(i) * cos[at] + even.y(i) * sin[at];
                 im += even.y(i) * cos[at] - even.x(i) * sin[at];
             }
             double weight = k / (double) n * Math.exp(-0.5 * k * k / (cut * cut));
-            for (int i = 0, at = 0; i < n; i++, at = Math.floorMod(at + k, n)) {
+            for (int i = 0, at = 0; i < n; i++, at = at + k & n - 1) {
                 double a = weight * (re * cos[at] - im * sin[at]);
                 double b = weight * (re * sin[at] + im * cos[at]);
                 d1x[i] -= b;

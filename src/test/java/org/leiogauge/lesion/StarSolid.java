@@ -39,11 +39,11 @@ final class StarSolid {
         return this;
     }
 
-    /** Six waves of each degree in random directions, scaled to a root mean square per degree in mm. */
+    /** Three waves of each degree in random directions, scaled to a root mean square per degree in mm. */
     StarSolid rough(int fromDegree, int toDegree, double rmsPerDegree, SplittableRandom random) {
         for (int l = fromDegree; l <= toDegree; l++) {
             StarSolid alone = new StarSolid(0, 0, 0);
-            for (int k = 0; k < 6; k++)
+            for (int k = 0; k < 3; k++)
                 alone.wave(l, 1, Solids.normal(random), Solids.normal(random), Solids.normal(random));
             double rms = alone.rms();
             for (double[] w : alone.waves) wave(l, rmsPerDegree / rms, w[2], w[3], w[4]);
@@ -89,30 +89,29 @@ final class StarSolid {
         return now;
     }
 
-    /** The radius in each direction of a table of 1°, for speed: nearest. */
+    /** The radius in each direction of a table of 2°, for speed: linear between them. */
     Mask mask(double sx, double sy, double sz, double extent, SplittableRandom random) {
         Grid grid = grid(sx, sy, sz, extent, random);
-        float[] table = new float[181 * 361];
-        for (int i = 0; i <= 180; i++)
-            for (int j = 0; j <= 360; j++) {
-                double t = Math.toRadians(i);
-                double p = Math.toRadians(j);
-                table[i * 361 + j] = (float)
-                        radius(Math.sin(t) * Math.cos(p), Math.sin(t) * Math.sin(p), Math.cos(t));
+        float[] table = new float[91 * 181];
+        for (int i = 0; i <= 90; i++)
+            for (int j = 0; j <= 180; j++) {
+                double t = Math.toRadians(2 * i);
+                double p = Math.toRadians(2 * j);
+                table[i * 181 + j] = (float) radius(Math.sin(t) * Math.cos(p), Math.sin(t) * Math.sin(p), Math.cos(t));
             }
         return Solids.mask(grid, (x, y, z) -> {
             double rho = Math.sqrt(x * x + y * y + z * z);
             if (rho == 0) return true;
-            double t = Math.toDegrees(Math.acos(z / rho));
-            double p = Math.toDegrees(Math.atan2(y, x));
-            if (p < 0) p += 360;
-            int i = (int) Math.min(179, t);
-            int j = (int) Math.min(359, p);
+            double t = Math.toDegrees(Math.acos(z / rho)) / 2;
+            double p = Math.toDegrees(Math.atan2(y, x)) / 2;
+            if (p < 0) p += 180;
+            int i = (int) Math.min(89, t);
+            int j = (int) Math.min(179, p);
             double a = t - i;
             double b = p - j;
-            int at = i * 361 + j;
+            int at = i * 181 + j;
             double r = (1 - a) * ((1 - b) * table[at] + b * table[at + 1])
-                    + a * ((1 - b) * table[at + 361] + b * table[at + 362]);
+                    + a * ((1 - b) * table[at + 181] + b * table[at + 182]);
             return rho <= r;
         });
     }
