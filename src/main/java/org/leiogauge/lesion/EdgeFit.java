@@ -28,6 +28,7 @@ record EdgeFit(double inside, double outside, double offsetMm, double widthMm, d
 
     private static final double TUKEY = 4.685;
     private static final int STEPS = 25;
+    private static final int LAST_WEIGHTS = 7;
     private static final double NARROWEST = 0.05;
 
     /**
@@ -45,6 +46,9 @@ record EdgeFit(double inside, double outside, double offsetMm, double widthMm, d
         private final int count;
         private final double reach;
         private final double[] residual;
+        // the logistic curve at the place that cost() was last asked for, and at p
+        private double[] tried;
+        private double[] curve;
         private final double[] weight;
         private double[] p;
         private double scale;
@@ -55,6 +59,8 @@ record EdgeFit(double inside, double outside, double offsetMm, double widthMm, d
             this.count = count;
             this.reach = reach;
             residual = new double[count];
+            tried = new double[count];
+            curve = new double[count];
             weight = new double[count];
             Arrays.fill(weight, 1);
             p = new double[] {plateau(-1), plateau(1), 0, Math.log(2 / TEN_TO_NINETY)};
@@ -62,26 +68,27 @@ record EdgeFit(double inside, double outside, double offsetMm, double widthMm, d
 
         EdgeFit run() {
             double damping = 1e-3;
-            double cost = cost(p);
+            double cost = accept();
             for (int step = 0; step < STEPS; step++) {
-                if (step == 3 || step == 6 || step == 12) {
+                if (step == 2 || step == 4 || step == LAST_WEIGHTS) {
                     reweigh();
-                    cost = cost(p);
+                    cost = accept();
                 }
                 double[] next = limited(step(damping));
                 double better = cost(next);
                 if (better < cost) {
-                    boolean done = step > 12 && cost - better < 1e-6 * cost;
+                    boolean done = step > LAST_WEIGHTS && cost - better < 1e-5 * cost;
                     p = next;
                     cost = better;
+                    swap();
                     damping = Math.max(1e-7, damping / 5);
                     if (done) break;
                 } else {
-                    if (damping > 1e3 && step > 12) break;
+                    if (damping > 1e3 && step > LAST_WEIGHTS) break;
                     damping *= 8;
                 }
             }
-            cost(p);
+            accept();
             return new EdgeFit(p[0], p[1], p[2], TEN_TO_NINETY * Math.exp(p[3]), spread());
         }
 
@@ -99,10 +106,23 @@ record EdgeFit(double inside, double outside, double offsetMm, double widthMm, d
             double sum = 0;
             for (int i = 0; i < count; i++) {
                 double f = 1 / (1 + Math.exp((q[2] - t[i]) * s));
+                tried[i] = f;
                 residual[i] = signal[i] - q[0] - (q[1] - q[0]) * f;
                 sum += weight[i] * residual[i] * residual[i];
             }
             return sum;
+        }
+
+        private double accept() {
+            double cost = cost(p);
+            swap();
+            return cost;
+        }
+
+        private void swap() {
+            double[] swap = curve;
+            curve = tried;
+            tried = swap;
         }
 
         private double spread() {
@@ -113,7 +133,7 @@ record EdgeFit(double inside, double outside, double offsetMm, double widthMm, d
         }
 
         private void reweigh() {
-            cost(p);
+            accept();
             scale = TUKEY * spread();
             for (int i = 0; i < count; i++) {
                 double r = scale > 0 ? residual[i] / scale : 0;
@@ -126,7 +146,7 @@ record EdgeFit(double inside, double outside, double offsetMm, double widthMm, d
             double s = Math.exp(-p[3]);
             double[] j = new double[4];
             for (int i = 0; i < count; i++) {
-                double f = 1 / (1 + Math.exp((p[2] - t[i]) * s));
+                double f = curve[i];
                 double slope = (p[1] - p[0]) * f * (1 - f);
                 double r = signal[i] - p[0] - (p[1] - p[0]) * f;
                 j[0] = 1 - f;

@@ -28,7 +28,8 @@ import org.leiogauge.task.Workers;
  * within the settings' reach across and beside the border are taken as they are, not interpolated, which would blur
  * them; t is a voxel centre's distance from the line's tangent times the cosine n of the angle between the slice and the
  * surface's normal, found from where the border lies in the slices above and below. A sigmoid through them
- * ({@link EdgeFit}) gives the width w from 10 to 90 % of the step. A voxel blurs it by its extent along the normal,
+ * ({@link EdgeFit}) gives the width w from 10 to 90 % of the step: through those within three quarters of the reach, and
+ * through all only if w is above half the reach. A voxel blurs it by its extent along the normal,
  * v = Σ (spacing_i n_i)² / 12, so that w² − (w²/σ²) v remains, taken per place. Voxels on the wrong side of the border by
  * more than 1.5 voxels belong to another fold and are left out. Sharpness is the root of the median of w² less the blur, 0
  * if that is negative.
@@ -46,6 +47,8 @@ import org.leiogauge.task.Workers;
 public final class MarginSharpness {
     private static final int FEWEST_VOXELS = 12;
     private static final double WRONG_SIDE = 1.5;
+    private static final double NEAR = 0.75;
+    private static final double WIDE = 0.5;
 
     private MarginSharpness() {}
 
@@ -86,7 +89,7 @@ public final class MarginSharpness {
         }
 
         public static Settings standard() {
-            return new Settings(1, 6, 2, 800, 0.5, 3, 3, 0.25, 10);
+            return new Settings(1, 6, 2, 500, 0.5, 3, 3, 0.25, 10);
         }
     }
 
@@ -113,8 +116,8 @@ public final class MarginSharpness {
             Volume t2, Mask lesion, Map<Tissue, Reference> references, Settings settings, Workers workers) {
         List<Step> steps = steps(t2, lesion, references, settings, workers);
         if (steps.size() < settings.fewestPlaces()) {
-            Measurement none = new NotMeasured("only " + steps.size() + " places of the border cross the slices steeply, "
-                    + settings.fewestPlaces() + " needed");
+            Measurement none = new NotMeasured("only " + steps.size()
+                    + " places of the border cross the slices steeply, " + settings.fewestPlaces() + " needed");
             return LesionDefinitions.marginSharpness().stream()
                     .map(d -> LesionValue.of(d, none))
                     .toList();
@@ -196,8 +199,11 @@ public final class MarginSharpness {
         double total = lines.stream().mapToDouble(SliceContour::perimeter).sum();
         Spacing s = lesion.grid().spacing();
         double every = Math.max(Math.max(s.x(), s.y()), total / settings.mostPlaces());
-        Work work = new Work(t2, lesion, settings, References.accepted(references, Tissue.MYOMETRIUM)
-                .orElse(new Accepted(Double.NaN, 0, 0)));
+        Work work = new Work(
+                t2,
+                lesion,
+                settings,
+                References.accepted(references, Tissue.MYOMETRIUM).orElse(new Accepted(Double.NaN, 0, 0)));
         return workers.map(lines.size(), i -> work.along(lines.get(i), every)).stream()
                 .flatMap(List::stream)
                 .toList();
@@ -259,8 +265,27 @@ public final class MarginSharpness {
                     sides |= across < 0 ? 1 : 2;
                 }
             if (n < FEWEST_VOXELS || sides != 3) return;
-            double blur = (square(s.x() * nx * cosine) + square(s.y() * ny * cosine) + square(s.z() * slope * cosine)) / 12;
-            steps.add(step(lesion.grid().point(x / s.x(), y / s.y(), z), EdgeFit.of(t, signal, n, settings.reachMm()), blur));
+            double blur =
+                    (square(s.x() * nx * cosine) + square(s.y() * ny * cosine) + square(s.z() * slope * cosine)) / 12;
+            steps.add(step(lesion.grid().point(x / s.x(), y / s.y(), z), fit(t, signal, n), blur));
+        }
+
+        // What lies further out is asked only if the step needs it: another tissue may begin there.
+        private EdgeFit fit(double[] t, double[] signal, int count) {
+            double near = NEAR * settings.reachMm();
+            double[] nearT = new double[count];
+            double[] nearSignal = new double[count];
+            int n = 0;
+            for (int i = 0; i < count; i++) {
+                if (Math.abs(t[i]) > near) continue;
+                nearT[n] = t[i];
+                nearSignal[n++] = signal[i];
+            }
+            if (n >= FEWEST_VOXELS) {
+                EdgeFit fit = EdgeFit.of(nearT, nearSignal, n, near);
+                if (fit.widthMm() <= WIDE * settings.reachMm()) return fit;
+            }
+            return EdgeFit.of(t, signal, count, settings.reachMm());
         }
 
         private Step step(Point point, EdgeFit fit, double blur) {
@@ -277,7 +302,8 @@ public final class MarginSharpness {
             return away <= settings.likeMyometrium() * myometrium.median() ? Border.MYOMETRIUM : Border.OTHER_TISSUE;
         }
 
-        // How far the border moves along n from the slice below to the one above, over the distance of the two; infinite
+        // How far the border moves along n from the slice below to the one above, over the distance of the two;
+        // infinite
         // where it is not in one of them.
         private double slope(double x, double y, int z, double nx, double ny) {
             if (z == 0 || z == lesion.grid().size().z() - 1) return Double.POSITIVE_INFINITY;

