@@ -146,19 +146,89 @@ public final class LesionDefinitions {
             "bit",
             "Entropy of the histogram of the T2-weighted signal in the lesion, at the settings' discretisation.",
             IBSI + "intensity histogram, discretised intensity entropy (TLU2)");
-    public static final Definition T2_BRIGHT_FRACTION =
-            of("t2 bright fraction", "", "1", "Share of the lesion that is as bright as fluid on T2.", COMMON);
+    public static final Definition T2_CLASS = of(
+            "t2 signal class",
+            "",
+            "1",
+            "1 low: mean signal at or below the settings' multiple of muscle; 3 high: at or above that of myometrium; 2"
+                    + " intermediate: between them.",
+            "Funaki's types, from memory; the multiples are common practice, no source");
+    public static final Definition T2_QUARTILE_RANGE = of(
+            "t2 relative inter-quartile range",
+            "",
+            "1",
+            "(P75 - P25) / P50 of the T2-weighted signal in the lesion, percentiles linear between order statistics (type"
+                    + " 7).",
+            COMMON);
+    public static final Definition T2_BRIGHT_FRACTION = of(
+            "t2 bright fraction",
+            "",
+            "1",
+            "Share of the lesion that is as bright as fluid on T2: above the settings' share of urine or multiple of"
+                    + " myometrium, its border half-way to the rest.",
+            COMMON);
+    public static final Definition T2_BRIGHT_BORDER = of(
+            "t2 bright part border width",
+            "",
+            "mm",
+            "Median width over which the signal goes from 10 to 90 % of its step across the border of the fluid-like part;"
+                    + " narrow: well circumscribed.",
+            OURS);
+    public static final Definition T2_DARK_FRACTION = of(
+            "t2 dark fraction",
+            "",
+            "1",
+            "Share of the lesion at or below the settings' multiple of the muscle's T2-weighted signal.",
+            COMMON);
+    public static final Definition T1_TO_MUSCLE = of(
+            "t1 signal ratio to muscle",
+            "",
+            "1",
+            "Mean T1-weighted signal of the lesion over that of the muscle reference region.",
+            COMMON);
+    public static final Definition T1_TO_MYOMETRIUM = of(
+            "t1 signal ratio to myometrium",
+            "",
+            "1",
+            "Mean T1-weighted signal of the lesion over that of the myometrium reference region.",
+            COMMON);
     public static final Definition T1_BRIGHT_FRACTION = of(
             "t1 bright fraction",
             "",
             "1",
-            "Share of the lesion that is brighter than blood-free tissue on fat-suppressed T1.",
+            "Share of the lesion that is brighter than blood-free tissue on T1, fat-suppressed where there is such a series:"
+                    + " above the settings' multiple of the reference and beyond its spread, border half-way to the rest.",
             "sign of Ando et al. 2018 (T1 hyperintense area); the voxel rule is common practice, no source");
     public static final Definition T1_RIM_INDEX = of(
             "t1 bright rim index",
             "",
             "1",
-            "Bright fraction of the lesion's outer shell less that of its core.",
+            "Bright fraction of the lesion's outer shell less that of its core; the shell is the outer quarter of the way"
+                    + " from border to centre, as the settings say.",
+            OURS);
+    public static final Definition T1_BRIGHT_PIECES = of(
+            "t1 bright part count",
+            "",
+            "1",
+            "Number of pieces of the bright part, joined by faces or edges, of at least the settings' volume.",
+            COMMON);
+    public static final Definition T1_LARGEST_PIECE = of(
+            "t1 largest bright share",
+            "",
+            "1",
+            "Volume of the largest piece over that of the whole bright part.",
+            COMMON);
+    public static final Definition T1_PATTERN = of(
+            "t1 bright pattern",
+            "",
+            "1",
+            "0 none, 1 rim, 2 one pocket, 3 patches, 4 diffuse: by the bright fraction, the rim index and the pieces.",
+            OURS);
+    public static final Definition T1_ON_T2 = of(
+            "t1 bright part t2 ratio",
+            "",
+            "1",
+            "Mean T2-weighted signal of the part that is bright on T1 over that of the rest of the lesion; below 1 it drops.",
             COMMON);
     public static final Definition NON_ENHANCING_FRACTION = of(
             "non-enhancing fraction",
@@ -252,12 +322,31 @@ public final class LesionDefinitions {
 
     /** What is measured on T2-weighted images, beyond shape. */
     public static List<Definition> t2() {
-        return List.of(T2_TO_MUSCLE, T2_TO_MYOMETRIUM, T2_VARIATION, T2_ENTROPY, T2_BRIGHT_FRACTION);
+        return Stream.concat(t2Signal().stream(), Stream.of(T2_VARIATION, T2_ENTROPY))
+                .toList();
+    }
+
+    /** What is measured on T2-weighted images beyond the standard's statistics. */
+    public static List<Definition> t2Signal() {
+        return List.of(
+                T2_TO_MUSCLE,
+                T2_TO_MYOMETRIUM,
+                T2_CLASS,
+                T2_QUARTILE_RANGE,
+                T2_BRIGHT_FRACTION,
+                T2_BRIGHT_BORDER,
+                T2_DARK_FRACTION);
     }
 
     /** What is measured on T1-weighted images. */
     public static List<Definition> t1() {
-        return List.of(T1_BRIGHT_FRACTION, T1_RIM_INDEX);
+        return Stream.concat(Stream.of(T1_TO_MUSCLE, T1_TO_MYOMETRIUM), t1Bright().stream())
+                .toList();
+    }
+
+    /** What is measured of the part that is bright on T1. */
+    public static List<Definition> t1Bright() {
+        return List.of(T1_BRIGHT_FRACTION, T1_RIM_INDEX, T1_BRIGHT_PIECES, T1_LARGEST_PIECE, T1_PATTERN, T1_ON_T2);
     }
 
     /** What is measured before and after contrast. */
