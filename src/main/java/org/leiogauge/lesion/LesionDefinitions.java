@@ -164,16 +164,23 @@ public final class LesionDefinitions {
             "t2 bright fraction",
             "",
             "1",
-            "Share of the lesion that is as bright as fluid on T2: above the settings' share of urine or multiple of"
-                    + " myometrium, its border half-way to the rest.",
+            "Share of the lesion that is brighter on T2 than the settings' multiple of the myometrium, as fluid, myxoid change"
+                    + " and liquid necrosis are; its border half-way to the rest.",
             COMMON);
     public static final Definition T2_BRIGHT_BORDER = of(
             "t2 bright part border width",
             "",
             "mm",
-            "Median width over which the signal goes from 10 to 90 % of its step across the border of the fluid-like part;"
+            "Median width over which the signal goes from 10 to 90 % of its step across the border of the bright part;"
                     + " narrow: well circumscribed.",
             OURS);
+    public static final Definition T2_FLUID_FRACTION = of(
+            "t2 fluid-like fraction",
+            "",
+            "1",
+            "Share of the lesion that is as bright as fluid on T2, and so cyst-like: above the settings' share of urine, or"
+                    + " without urine a multiple of myometrium; its border half-way to the rest.",
+            COMMON);
     public static final Definition T2_DARK_FRACTION = of(
             "t2 dark fraction",
             "",
@@ -335,6 +342,7 @@ public final class LesionDefinitions {
                 T2_QUARTILE_RANGE,
                 T2_BRIGHT_FRACTION,
                 T2_BRIGHT_BORDER,
+                T2_FLUID_FRACTION,
                 T2_DARK_FRACTION);
     }
 

@@ -22,9 +22,10 @@ import org.leiogauge.task.Workers;
  * <p>Ratio: mean of the lesion over the median of the reference, no unit. Class: low up to the settings' multiple of
  * muscle, high from the settings' multiple of myometrium on, intermediate between them; where both hold, because the
  * myometrium is as dark as muscle, low. Relative inter-quartile range: (P75 − P25) / P50, percentiles linear between order
- * statistics (type 7). Fluid-like: {@link BrightPart} above the settings' multiple of the myometrium, or, where there is a
- * urine reference, above the settings' share of the urine. Its border: the median 10–90 % width of the step around it, as
- * {@link MarginSharpness} measures that of the lesion; well circumscribed is narrow. Dark: at or below the settings'
+ * statistics (type 7). Bright: {@link BrightPart} above the settings' multiple of the myometrium; fluid, myxoid change and
+ * liquid necrosis are. Its border: the median 10–90 % width of the step around it, as {@link MarginSharpness} measures that
+ * of the lesion; well circumscribed is narrow. Fluid-like, and so cyst-like, is what lies above the settings' share of the
+ * urine, or, where there is no such reference, above a larger multiple of the myometrium. Dark: at or below the settings'
  * multiple of muscle.
  *
  * <p>The image is expected without bias field. Voxels without a value are left out. A missing or refused reference makes
@@ -39,6 +40,7 @@ public final class T2Signal {
     /**
      * @param lowUpToMuscle low at or below this multiple of muscle; also the limit of the dark part
      * @param highFromMyometrium high at or above this multiple of myometrium
+     * @param brightOfMyometrium bright above this multiple of myometrium
      * @param fluidOfMyometrium fluid-like above this multiple of myometrium
      * @param fluidOfUrine fluid-like above this share of urine, where there is such a reference
      * @param leastPocketMm3 smaller bright spots are texture or noise
@@ -48,22 +50,25 @@ public final class T2Signal {
     public record Settings(
             double lowUpToMuscle,
             double highFromMyometrium,
+            double brightOfMyometrium,
             double fluidOfMyometrium,
             double fluidOfUrine,
             double leastPocketMm3,
             int fewVoxels,
             MarginSharpness.Settings border) {
         public Settings {
-            if (!(lowUpToMuscle > 0 && highFromMyometrium > 0 && fluidOfMyometrium > 0 && fluidOfUrine > 0))
-                throw new IllegalArgumentException("multiples must be > 0, got " + lowUpToMuscle + ", "
-                        + highFromMyometrium + ", " + fluidOfMyometrium + ", " + fluidOfUrine);
+            if (!(lowUpToMuscle > 0 && highFromMyometrium > 0 && brightOfMyometrium > 0)
+                    || !(fluidOfMyometrium > 0 && fluidOfUrine > 0))
+                throw new IllegalArgumentException(
+                        "multiples must be > 0, got " + lowUpToMuscle + ", " + highFromMyometrium + ", "
+                                + brightOfMyometrium + ", " + fluidOfMyometrium + ", " + fluidOfUrine);
             if (!(leastPocketMm3 >= 0) || fewVoxels < 0)
                 throw new IllegalArgumentException(
                         "leastPocketMm3 and fewVoxels must be 0 or more, got " + leastPocketMm3 + ", " + fewVoxels);
         }
 
         public static Settings standard() {
-            return new Settings(1.2, 1, 2.3, 1, 50, 100, MarginSharpness.Settings.standard());
+            return new Settings(1.2, 1, 1.5, 2.3, 1, 50, 100, MarginSharpness.Settings.standard());
         }
     }
 
@@ -97,7 +102,8 @@ public final class T2Signal {
                                 / SignalIn.percentile(signal, 0.5),
                         "the lesion holds no voxel with a value, or its median is 0"),
                 few));
-        values.addAll(fluid(t2, valued, references, settings, few, workers));
+        values.addAll(bright(t2, valued, references, settings, few, workers));
+        values.add(fluid(t2, valued, references, settings, few));
         values.add(value(
                 LesionDefinitions.T2_DARK_FRACTION,
                 muscle.isEmpty()
@@ -145,31 +151,44 @@ public final class T2Signal {
         return dark ? "the myometrium reference is as dark as muscle" : "";
     }
 
-    private static List<LesionValue> fluid(
+    private static List<LesionValue> bright(
             Volume t2, Mask valued, Map<Tissue, Reference> references, Settings settings, String few, Workers workers) {
-        Optional<Accepted> urine = References.accepted(references, Tissue.URINE);
         Optional<Accepted> myometrium = References.accepted(references, Tissue.MYOMETRIUM);
-        if (urine.isEmpty() && myometrium.isEmpty() || valued.isEmpty()) {
+        if (myometrium.isEmpty() || valued.isEmpty()) {
             Measurement none = new NotMeasured(
                     valued.isEmpty() ? SignalIn.EMPTY : References.reason(references, Tissue.MYOMETRIUM));
             return List.of(
                     value(LesionDefinitions.T2_BRIGHT_FRACTION, none, ""),
                     value(LesionDefinitions.T2_BRIGHT_BORDER, none, ""));
         }
-        double limit = urine.isPresent()
-                ? settings.fluidOfUrine() * urine.get().median()
-                : settings.fluidOfMyometrium() * myometrium.orElseThrow().median();
+        double limit = settings.brightOfMyometrium() * myometrium.get().median();
         BrightPart bright = BrightPart.above(limit, t2, valued, settings.leastPocketMm3());
-        String caution = few.isEmpty() && urine.isEmpty() ? "fluid is judged by the myometrium, without urine" : few;
         Measurement width = bright.mask().isEmpty()
-                ? new NotMeasured("no part of the lesion is as bright as fluid")
+                ? new NotMeasured("no part of the lesion is bright")
                 : MarginSharpness.measure(t2, bright.mask(), Map.of(), settings.border(), workers)
                         .get(0)
                         .value()
                         .measurement();
         return List.of(
-                value(LesionDefinitions.T2_BRIGHT_FRACTION, new Measured(bright.share()), caution),
-                value(LesionDefinitions.T2_BRIGHT_BORDER, width, caution));
+                value(LesionDefinitions.T2_BRIGHT_FRACTION, new Measured(bright.share()), few),
+                value(LesionDefinitions.T2_BRIGHT_BORDER, width, few));
+    }
+
+    // Urine is what fluid looks like on this very image; without it the myometrium must do.
+    private static LesionValue fluid(
+            Volume t2, Mask valued, Map<Tissue, Reference> references, Settings settings, String few) {
+        Optional<Accepted> urine = References.accepted(references, Tissue.URINE);
+        Optional<Double> limit = urine.map(u -> settings.fluidOfUrine() * u.median())
+                .or(() -> References.accepted(references, Tissue.MYOMETRIUM)
+                        .map(m -> settings.fluidOfMyometrium() * m.median()));
+        if (limit.isEmpty() || valued.isEmpty())
+            return value(
+                    LesionDefinitions.T2_FLUID_FRACTION,
+                    new NotMeasured(valued.isEmpty() ? SignalIn.EMPTY : References.reason(references, Tissue.URINE)),
+                    "");
+        BrightPart part = BrightPart.above(limit.get(), t2, valued, settings.leastPocketMm3());
+        String caution = few.isEmpty() && urine.isEmpty() ? "fluid is judged by the myometrium, without urine" : few;
+        return value(LesionDefinitions.T2_FLUID_FRACTION, new Measured(part.share()), caution);
     }
 
     private static LesionValue value(Definition definition, Measurement measurement, String caution) {
