@@ -235,7 +235,7 @@ public final class LesionDefinitions {
             "t1 bright part t2 ratio",
             "",
             "1",
-            "Mean T2-weighted signal of the part that is bright on T1 over that of the rest of the lesion; below 1 it drops.",
+            "Median T2-weighted signal of the part that is bright on T1 over that of the rest of the lesion; below 1 it drops.",
             COMMON);
     public static final Definition NON_ENHANCING_FRACTION = of(
             "non-enhancing fraction",

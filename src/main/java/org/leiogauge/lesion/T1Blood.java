@@ -30,8 +30,8 @@ import org.leiogauge.task.Workers;
  * <p>Pattern: none, under the settings' least share; rim, an index of at least the settings' one; one pocket or patches, by
  * the number of pieces, while the largest holds most of it; diffuse, if none of them does.
  *
- * <p>On T2: mean of the T2-weighted signal in the bright part over that in the rest of the lesion; below 1 it drops there,
- * as with old blood. Not measured without a T2-weighted image on this grid, or if either part has no value there.
+ * <p>On T2: median of the T2-weighted signal in the bright part over that in the rest of the lesion, medians because voxels
+ * at the border are mixed; below 1 it drops there, as with old blood. Not measured without a T2-weighted image on this grid, or if either part has no value there.
  *
  * <p>Source: T1 bright area as a sign: Ando et al. 2018; all limits: common practice, no source.
  */
@@ -221,8 +221,9 @@ public final class T1Blood {
         Mask lit = SignalIn.valued(t2, bright);
         byte[] rest = lesion.voxels().clone();
         for (int i = 0; i < rest.length; i++) rest[i] &= (byte) (1 - bright.voxels()[i]);
-        double inBright = SignalIn.mean(SignalIn.ascending(t2, lit));
-        double inRest = SignalIn.mean(SignalIn.ascending(t2, SignalIn.valued(t2, new Mask(lesion.grid(), rest))));
+        double inBright = SignalIn.percentile(SignalIn.ascending(t2, lit), 0.5);
+        double inRest =
+                SignalIn.percentile(SignalIn.ascending(t2, SignalIn.valued(t2, new Mask(lesion.grid(), rest))), 0.5);
         return Measurement.of(inBright / inRest, "the bright part or the rest of the lesion is empty");
     }
 }
