@@ -4,9 +4,7 @@ package org.leiogauge.align;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import org.apache.commons.math3.linear.Array2DRowRealMatrix;
-import org.apache.commons.math3.linear.LUDecomposition;
-import org.apache.commons.math3.linear.RealMatrix;
+import java.util.Optional;
 import org.leiogauge.image.Box;
 import org.leiogauge.image.Grid;
 import org.leiogauge.image.Index;
@@ -40,11 +38,13 @@ import org.leiogauge.task.Workers;
  * doi:10.2307/1912526; limits: common practice, no source.
  */
 public final class Alignment {
-    private static final double[] SIGMAS = {5, 2.5, 1.2};
+    private static final double[] SIGMAS = {1.2, 2.5, 5};
     private static final double SMALLEST_OVERLAP = 0.5;
     private static final int CLIMBS = 4;
     private static final double STEP_MM = 8;
-    private static final int SEARCH_SAMPLES = 4000;
+    private static final int SEARCH_SAMPLES = 5000;
+    // A coefficient of 3 mm counts as one standard deviation against some ten thousand independent samples.
+    private static final double RIDGE = 1.0 / (2 * 3 * 3 * 20_000);
 
     private Alignment() {}
 
@@ -206,25 +206,41 @@ public final class Alignment {
                     wider(fixed.grid(), box, 3 * SIGMAS[0]).clip(fixed.grid().size());
             Volume cut = fixed.crop(border);
             Box inCut = box.shift(-border.minX(), -border.minY(), -border.minZ());
-            MutualInformation coarse = level(0, cut, inCut, near, settings.samples() / 4);
-            List<Ascent.Summit> summits = search(here, coarse, level(0, cut, inCut, near, SEARCH_SAMPLES));
-            progress.at(0.4);
-            MutualInformation middle = level(1, cut, inCut, near, settings.samples() / 2);
-            List<Ascent.Summit> higher = climb(middle, summits.subList(0, Math.min(2, summits.size())), 3, 0.05, 20);
-            progress.at(0.6);
-            MutualInformation fine = level(2, cut, inCut, near, settings.samples());
-            List<Ascent.Summit> top = climb(fine, higher, 1.5, 0.01, 25);
+            List<MutualInformation> levels = levels(cut, inCut, near);
+            progress.at(0.3);
+            List<Ascent.Summit> summits = search(here, levels.get(2));
+            progress.at(0.5);
+            List<Ascent.Summit> higher =
+                    climb(levels.get(1), places(summits), 4, 0.05, 20);
+            progress.at(0.7);
+            List<Ascent.Summit> top = climb(levels.get(0), places(higher), 2, 0.01, 20);
             progress.at(0.9);
-            Ascent.Summit best = withDistortion(fine, top.get(0));
-            Result result = judge(here, fine.derivatives(here), best, top);
+            Ascent.Summit best = withDistortion(levels.get(0), top.get(0));
+            Optional<Curvature> curvature = Curvature.of(levels.get(0), best, radiusMm, workers);
+            if (curvature.isPresent()) best = Ascent.onward(levels.get(0), best, curvature.get().step());
+            Result result = judge(here, levels.get(0).derivatives(here), best, curvature, top);
             progress.at(1);
             return result;
         }
 
-        private MutualInformation level(int number, Volume cut, Box inCut, Volume near, int samples) {
-            double ridge = 1.0 / (2 * 3 * 3 * 20_000);
-            return new Level(SIGMAS[number], samples)
-                    .prepare(cut, inCut, near, centre, settings.bins(), ridge, new Seed(settings.seed()), workers);
+        // Fine to coarse; both images at once.
+        private List<MutualInformation> levels(Volume cut, Box inCut, Volume near) {
+            List<List<Volume>> pyramids =
+                    workers.map(2, i -> Pyramid.of(i == 0 ? cut : near, SIGMAS, Workers.SINGLE));
+            int bins = settings.bins();
+            int[] wanted = {settings.samples(), settings.samples() / 2, SEARCH_SAMPLES};
+            Seed seed = new Seed(settings.seed());
+            List<SplineImage> splines = workers.map(
+                    2 * SIGMAS.length,
+                    i -> SplineImage.of(
+                            i % 2 == 0
+                                    ? pyramids.get(0).get(i / 2)
+                                    : MutualInformation.levels(pyramids.get(1).get(i / 2), bins)));
+            return workers.map(SIGMAS.length, i -> {
+                Samples drawn =
+                        Samples.draw(cut, splines.get(2 * i), inCut, centre, wanted[i], bins, seed.draw(i));
+                return new MutualInformation(drawn, splines.get(2 * i + 1), bins, RIDGE, workers);
+            });
         }
 
         // How much of the box the moving image covers by patient coordinates.
@@ -269,26 +285,23 @@ public final class Alignment {
         }
 
         // Shifts on a lattice; then uphill from the best of them and from where the patient coordinates are.
-        private List<Ascent.Summit> search(Correspondence here, MutualInformation coarse, MutualInformation quick) {
-            int reach = (int) Math.min(3, Math.floor(settings.largestShiftMm() * 0.8 / STEP_MM));
+        private List<Ascent.Summit> search(Correspondence here, MutualInformation coarse) {
+            int reach = (int) Math.round(settings.largestShiftMm() * 0.7 / STEP_MM);
             int edge = 2 * reach + 1;
             List<Double> values = workers.map(edge * edge * edge, n -> {
-                MutualInformation.Evaluation e = quick.value(shifted(here, n, edge, reach));
+                MutualInformation.Evaluation e = coarse.value(shifted(here, n, edge, reach));
                 return e.overlap < SMALLEST_OVERLAP ? 0 : e.value;
             });
-            progress.at(0.2);
-            List<Ascent.Summit> starts = new ArrayList<>();
-            starts.add(new Ascent.Summit(here, coarse.value(here)));
             List<Integer> order = new ArrayList<>();
             for (int n = 0; n < values.size(); n++) order.add(n);
             order.sort((a, b) -> Double.compare(values.get(b), values.get(a)));
+            List<Correspondence> starts = new ArrayList<>(List.of(here));
             for (int n : order) {
                 Correspondence at = shifted(here, n, edge, reach);
                 if (starts.size() > CLIMBS) break;
-                if (starts.stream().allMatch(s -> apart(s.at(), at) > STEP_MM + 0.1))
-                    starts.add(new Ascent.Summit(at, coarse.value(at)));
+                if (starts.stream().allMatch(s -> apart(s, at) > STEP_MM + 0.1)) starts.add(at);
             }
-            return climb(coarse, starts, 6, 0.1, 30);
+            return climb(coarse, starts, 8, 0.2, 20);
         }
 
         private Correspondence shifted(Correspondence here, int n, int edge, int reach) {
@@ -297,16 +310,21 @@ public final class Alignment {
             return new Correspondence(moved, here.distortion());
         }
 
+        // Of the two highest.
+        private static List<Correspondence> places(List<Ascent.Summit> summits) {
+            return summits.stream().limit(2).map(Ascent.Summit::at).toList();
+        }
+
         // Summits, highest first, each once.
         private List<Ascent.Summit> climb(
                 MutualInformation similarity,
-                List<Ascent.Summit> starts,
+                List<Correspondence> starts,
                 double longestMm,
                 double shortestMm,
                 int steps) {
             List<Ascent.Summit> summits = workers.map(
                     starts.size(),
-                    i -> Ascent.climb(similarity, starts.get(i).at(), radiusMm, longestMm, shortestMm, steps));
+                    i -> Ascent.climb(similarity, starts.get(i), radiusMm, longestMm, shortestMm, steps));
             List<Ascent.Summit> sorted = new ArrayList<>(summits);
             sorted.sort((a, b) -> Double.compare(b.evaluation().value, a.evaluation().value));
             List<Ascent.Summit> distinct = new ArrayList<>();
@@ -344,8 +362,10 @@ public final class Alignment {
         }
 
         private Result judge(
-                Correspondence here, MutualInformation.Evaluation before, Ascent.Summit best, List<Ascent.Summit> top) {
-            double residual = residual(best);
+                Correspondence here, MutualInformation.Evaluation before, Ascent.Summit best,
+                Optional<Curvature> curvature,
+                List<Ascent.Summit> top) {
+            double residual = curvature.map(c -> c.uncertainty(places)).orElse(Double.NaN);
             double moved = apart(here, best.at());
             Vector shift = best.at().motion().shift();
             double turn = best.at().motion().turnDegrees();
@@ -419,49 +439,6 @@ public final class Alignment {
             double mean = sum / blocks;
             double variance = (square / blocks - mean * mean) * blocks / (blocks - 1);
             return mean / Math.sqrt(variance / blocks);
-        }
-
-        private double residual(Ascent.Summit best) {
-            double[][] information = best.evaluation().information;
-            int n = information.length;
-            if (n == 0) return Double.NaN;
-            LUDecomposition lu = new LUDecomposition(new Array2DRowRealMatrix(information));
-            if (!lu.getSolver().isNonSingular()) return Double.NaN;
-            RealMatrix scatter = new Array2DRowRealMatrix(n, n);
-            for (double[] g : best.evaluation().blockGradient)
-                for (int a = 0; a < n; a++) for (int c = 0; c < n; c++) scatter.addToEntry(a, c, g[a] * g[c]);
-            RealMatrix bread = lu.getSolver().getInverse();
-            RealMatrix covariance = bread.multiply(scatter).multiply(bread);
-            double sum = 0;
-            for (Point p : places) sum += variance(p, covariance, best.at());
-            return Math.sqrt(sum / places.size());
-        }
-
-        // Of the place to which a point corresponds, in mm², all directions together.
-        private double variance(Point p, RealMatrix covariance, Correspondence at) {
-            int n = covariance.getRowDimension();
-            Vector r = p.minus(centre);
-            double[][] j = new double[3][n];
-            j[0][1] = r.z();
-            j[0][2] = -r.y();
-            j[1][0] = -r.z();
-            j[1][2] = r.x();
-            j[2][0] = r.y();
-            j[2][1] = -r.x();
-            for (int a = 0; a < 3; a++) j[a][3 + a] = 1;
-            if (n > 6) {
-                EchoPlanarShift u = at.distortion();
-                double[] terms = new double[n];
-                EchoPlanarShift.terms(r.x() / u.reachMm(), r.y() / u.reachMm(), r.z() / u.reachMm(), terms, 6);
-                Vector e = at.motion().inverse().apply(u.direction());
-                for (int k = 6; k < n; k++) {
-                    j[0][k] = terms[k] * e.x();
-                    j[1][k] = terms[k] * e.y();
-                    j[2][k] = terms[k] * e.z();
-                }
-            }
-            RealMatrix jacobian = new Array2DRowRealMatrix(j);
-            return jacobian.multiply(covariance).multiply(jacobian.transpose()).getTrace();
         }
     }
 }

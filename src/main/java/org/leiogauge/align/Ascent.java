@@ -2,7 +2,6 @@
 package org.leiogauge.align;
 
 import org.apache.commons.math3.linear.Array2DRowRealMatrix;
-import org.apache.commons.math3.linear.ArrayRealVector;
 import org.apache.commons.math3.linear.LUDecomposition;
 import org.apache.commons.math3.linear.RealMatrix;
 import org.leiogauge.image.Vector;
@@ -10,12 +9,13 @@ import org.leiogauge.image.Vector;
 /**
  * Uphill to the nearest maximum of the mutual information.
  *
- * <p>Steps δ solve (H + λ diag H) δ = g; λ falls after a step that rises, grows after one that doesn't.
+ * <p>Quasi-Newton steps B g: B begins as the inverse of the expected curvature and learns from the gradients (BFGS). A
+ * step that does not rise is shortened to the top of the parabola through what is known of it.
  *
- * <p>Source: Levenberg 1944, doi:10.1090/qam/10666; Marquardt 1963, doi:10.1137/0111030.
+ * <p>Source: Nocedal and Wright 2006, Numerical Optimization, eq. 6.17 and 6.20.
  */
 final class Ascent {
-    private static final double STEEPEST = 1e6;
+    private static final int SHORTENINGS = 6;
 
     private Ascent() {}
 
@@ -25,6 +25,7 @@ final class Ascent {
      * @param radiusMm of the region: turns a turn into mm
      * @param longestMm no step is longer
      * @param shortestMm ends when a step is shorter
+     * @param steps ends after as many
      */
     static Summit climb(
             MutualInformation similarity,
@@ -34,32 +35,83 @@ final class Ascent {
             double shortestMm,
             int steps) {
         Summit best = new Summit(start, similarity.derivatives(start));
-        double damping = 0.01;
-        for (int i = 0; i < steps && best.evaluation.gradient.length > 0 && damping < STEEPEST; i++) {
-            double[] step = step(best.evaluation, damping);
+        if (best.evaluation.gradient.length == 0) return best;
+        RealMatrix inverse = expected(best.evaluation);
+        for (int i = 0; i < steps; i++) {
+            double[] step = inverse.operate(best.evaluation.gradient);
             double length = length(step, radiusMm);
-            double scale = Math.min(1, longestMm / length);
-            for (int k = 0; k < step.length; k++) step[k] *= scale;
-            Correspondence tried = MutualInformation.moved(best.at, step);
-            MutualInformation.Evaluation there = similarity.derivatives(tried);
-            boolean rises = there.value > best.evaluation.value && there.overlap > 0.5 * best.evaluation.overlap;
-            if (rises) best = new Summit(tried, there);
-            damping = rises ? Math.max(damping / 6, 1e-4) : damping * 5;
-            if (length < shortestMm) break;
+            scale(step, Math.min(1, longestMm / length));
+            Summit next = rise(similarity, best, step);
+            if (next == best) break;
+            inverse = learned(inverse, step, best.evaluation.gradient, next.evaluation.gradient, i == 0);
+            best = next;
+            if (i > 0 && length(step, radiusMm) < shortestMm) break;
         }
         return best;
     }
 
-    private static double[] step(MutualInformation.Evaluation e, double damping) {
+    /** One more step, if it rises. */
+    static Summit onward(MutualInformation similarity, Summit from, double[] step) {
+        return rise(similarity, from, step.clone());
+    }
+
+    // Shortens the step in place until it rises; the same summit if it never does.
+    private static Summit rise(MutualInformation similarity, Summit from, double[] step) {
+        double slope = dot(step, from.evaluation.gradient);
+        for (int i = 0; i < SHORTENINGS && slope > 0; i++) {
+            Correspondence tried = MutualInformation.moved(from.at, step);
+            MutualInformation.Evaluation there = similarity.derivatives(tried);
+            if (System.getProperty("trace") != null) System.out.printf("  val %.6f -> %.6f len %.4f%n", from.evaluation.value, there.value, length(step,60));
+            double gain = there.value - from.evaluation.value;
+            if (gain > 1e-4 * slope && there.overlap > 0.5 * from.evaluation.overlap) return new Summit(tried, there);
+            double top = slope / (2 * (slope - gain));
+            double factor = Math.max(0.1, Math.min(0.5, top));
+            scale(step, factor);
+            slope *= factor;
+        }
+        return from;
+    }
+
+    private static RealMatrix expected(MutualInformation.Evaluation e) {
         RealMatrix h = new Array2DRowRealMatrix(e.information);
         double largest = 0;
         for (int i = 0; i < e.gradient.length; i++) largest = Math.max(largest, h.getEntry(i, i));
         for (int i = 0; i < e.gradient.length; i++)
-            h.setEntry(i, i, h.getEntry(i, i) * (1 + damping) + 1e-9 * largest + 1e-12);
-        return new LUDecomposition(h)
-                .getSolver()
-                .solve(new ArrayRealVector(e.gradient))
-                .toArray();
+            h.setEntry(i, i, h.getEntry(i, i) * 1.01 + 1e-9 * largest + 1e-12);
+        return new LUDecomposition(h).getSolver().getInverse();
+    }
+
+    // y: how the gradient of the falling function changed. The first step only teaches the scale.
+    private static RealMatrix learned(RealMatrix inverse, double[] step, double[] before, double[] after, boolean first) {
+        int n = step.length;
+        double[] y = new double[n];
+        for (int i = 0; i < n; i++) y[i] = before[i] - after[i];
+        double sy = dot(step, y);
+        double[] by = inverse.operate(y);
+        double yby = dot(y, by);
+        if (!(sy > 1e-10 * Math.sqrt(dot(step, step) * dot(y, y)))) return first ? inverse.scalarMultiply(4) : inverse;
+        RealMatrix b = inverse;
+        if (first) {
+            b = inverse.scalarMultiply(sy / yby);
+            by = b.operate(y);
+            yby = sy;
+        }
+        RealMatrix next = b.copy();
+        for (int i = 0; i < n; i++)
+            for (int j = 0; j < n; j++)
+                next.addToEntry(
+                        i, j, (1 + yby / sy) * step[i] * step[j] / sy - (by[i] * step[j] + step[i] * by[j]) / sy);
+        return next;
+    }
+
+    private static double dot(double[] a, double[] b) {
+        double sum = 0;
+        for (int i = 0; i < a.length; i++) sum += a[i] * b[i];
+        return sum;
+    }
+
+    private static void scale(double[] step, double factor) {
+        for (int i = 0; i < step.length; i++) step[i] *= factor;
     }
 
     private static double length(double[] step, double radiusMm) {

@@ -4,6 +4,7 @@ package org.leiogauge.align;
 import java.util.List;
 import org.leiogauge.image.Point;
 import org.leiogauge.image.Vector;
+import org.leiogauge.image.Volume;
 import org.leiogauge.task.Workers;
 
 /**
@@ -24,6 +25,8 @@ import org.leiogauge.task.Workers;
 final class MutualInformation {
     private static final int CHUNK = 4096;
     private static final double LEAST = 1e-12;
+    // The moving image's first and last grey level: the window reaches two bins further.
+    private static final double FIRST = 2;
 
     private final Samples samples;
     private final SplineImage moving;
@@ -32,7 +35,7 @@ final class MutualInformation {
     private final Workers workers;
 
     /**
-     * @param moving grey levels already scaled to bins; windows reach from 0 to bins - 1
+     * @param moving grey levels as {@link #levels} makes them
      * @param ridge what a distortion coefficient of 1 mm costs, in nat
      */
     MutualInformation(Samples samples, SplineImage moving, int bins, double ridge, Workers workers) {
@@ -41,6 +44,15 @@ final class MutualInformation {
         this.bins = bins;
         this.ridge = ridge;
         this.workers = workers;
+    }
+
+    /** The moving image with its grey levels scaled to the histogram's bins. */
+    static Volume levels(Volume image, int bins) {
+        GreyScale scale = GreyScale.of(image.voxels());
+        float[] levels = new float[image.voxels().length];
+        for (int i = 0; i < levels.length; i++)
+            levels[i] = (float) (FIRST + (bins - 1 - 2 * FIRST) * scale.share(image.voxels()[i]));
+        return new Volume(image.grid(), levels);
     }
 
     /** What is known at one correspondence. Per block of the region: number of samples, their share of I, of the gradient. */

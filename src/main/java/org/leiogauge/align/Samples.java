@@ -20,8 +20,6 @@ final class Samples {
     static final int EDGE = 4;
     static final int BLOCKS = EDGE * EDGE * EDGE;
 
-    private static final double TAIL = 0.005;
-
     final Point centre;
     /** Places less the centre, in mm. */
     final double[] x;
@@ -102,12 +100,7 @@ final class Samples {
 
     private void bin(float[] values, int bins) {
         if (values.length == 0) return;
-        float[] sorted = values.clone();
-        Arrays.sort(sorted);
-        double low = sorted[(int) (TAIL * (sorted.length - 1))];
-        double high = sorted[(int) ((1 - TAIL) * (sorted.length - 1))];
-        double scale = high > low ? bins / (high - low) : 0;
-        for (int i = 0; i < values.length; i++)
-            bin[i] = (byte) Math.max(0, Math.min(bins - 1, (int) ((values[i] - low) * scale)));
+        GreyScale scale = GreyScale.of(values);
+        for (int i = 0; i < values.length; i++) bin[i] = (byte) Math.min(bins - 1, (int) (scale.share(values[i]) * bins));
     }
 }

@@ -43,7 +43,11 @@ final class SplineImage {
         for (int z = -1; z < size.z() + 2; z++)
             for (int y = -1; y < size.y() + 2; y++) {
                 int from = image.grid().offset(0, mirror(y, size.y()), mirror(z, size.z()));
-                for (int x = -1; x < size.x() + 2; x++) c[to++] = (float) inner[from + mirror(x, size.x())];
+                c[to] = (float) inner[from + mirror(-1, size.x())];
+                for (int x = 0; x < size.x(); x++) c[to + 1 + x] = (float) inner[from + x];
+                to += size.x() + 1;
+                c[to++] = (float) inner[from + mirror(size.x(), size.x())];
+                c[to++] = (float) inner[from + mirror(size.x() + 1, size.x())];
             }
         return new SplineImage(image.grid(), c);
     }
