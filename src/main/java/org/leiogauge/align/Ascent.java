@@ -16,6 +16,8 @@ import org.leiogauge.image.Vector;
  */
 final class Ascent {
     private static final int SHORTENINGS = 6;
+    // Slopes of a flat image, by rounding, are far below.
+    private static final double FLAT = 1e-10;
 
     private Ascent() {}
 
@@ -35,7 +37,7 @@ final class Ascent {
             double shortestMm,
             int steps) {
         Summit best = new Summit(start, similarity.derivatives(start));
-        if (best.evaluation.gradient.length == 0) return best;
+        if (!hasSlopes(best.evaluation)) return best;
         RealMatrix inverse = expected(best.evaluation);
         for (int i = 0; i < steps; i++) {
             double[] step = inverse.operate(best.evaluation.gradient);
@@ -50,6 +52,12 @@ final class Ascent {
         return best;
     }
 
+    // An image that is flat here leads nowhere.
+    private static boolean hasSlopes(MutualInformation.Evaluation e) {
+        for (int i = 0; i < e.gradient.length; i++) if (e.information[i][i] > FLAT) return true;
+        return false;
+    }
+
     /** One more step, if it rises. */
     static Summit onward(MutualInformation similarity, Summit from, double[] step) {
         return rise(similarity, from, step.clone());
@@ -61,7 +69,6 @@ final class Ascent {
         for (int i = 0; i < SHORTENINGS && slope > 0; i++) {
             Correspondence tried = MutualInformation.moved(from.at, step);
             MutualInformation.Evaluation there = similarity.derivatives(tried);
-            if (System.getProperty("trace") != null) System.out.printf("  val %.6f -> %.6f len %.4f%n", from.evaluation.value, there.value, length(step,60));
             double gain = there.value - from.evaluation.value;
             if (gain > 1e-4 * slope && there.overlap > 0.5 * from.evaluation.overlap) return new Summit(tried, there);
             double top = slope / (2 * (slope - gain));
@@ -76,13 +83,13 @@ final class Ascent {
         RealMatrix h = new Array2DRowRealMatrix(e.information);
         double largest = 0;
         for (int i = 0; i < e.gradient.length; i++) largest = Math.max(largest, h.getEntry(i, i));
-        for (int i = 0; i < e.gradient.length; i++)
-            h.setEntry(i, i, h.getEntry(i, i) * 1.01 + 1e-9 * largest + 1e-12);
-        return new LUDecomposition(h).getSolver().getInverse();
+        for (int i = 0; i < e.gradient.length; i++) h.setEntry(i, i, h.getEntry(i, i) * 1.01 + 1e-9 * largest + 1e-12);
+        return new LUDecomposition(h, 0).getSolver().getInverse();
     }
 
     // y: how the gradient of the falling function changed. The first step only teaches the scale.
-    private static RealMatrix learned(RealMatrix inverse, double[] step, double[] before, double[] after, boolean first) {
+    private static RealMatrix learned(
+            RealMatrix inverse, double[] step, double[] before, double[] after, boolean first) {
         int n = step.length;
         double[] y = new double[n];
         for (int i = 0; i < n; i++) y[i] = before[i] - after[i];

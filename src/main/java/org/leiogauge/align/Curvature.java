@@ -50,7 +50,8 @@ final class Curvature {
             }
         }
         try {
-            RealMatrix inverse = new CholeskyDecomposition(h, 1e-9, 1e-14).getSolver().getInverse();
+            RealMatrix inverse =
+                    new CholeskyDecomposition(h, 1e-9, 1e-14).getSolver().getInverse();
             return Optional.of(new Curvature(summit, inverse));
         } catch (NonPositiveDefiniteMatrixException e) {
             return Optional.empty();

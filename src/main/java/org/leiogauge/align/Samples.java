@@ -101,6 +101,7 @@ final class Samples {
     private void bin(float[] values, int bins) {
         if (values.length == 0) return;
         GreyScale scale = GreyScale.of(values);
-        for (int i = 0; i < values.length; i++) bin[i] = (byte) Math.min(bins - 1, (int) (scale.share(values[i]) * bins));
+        for (int i = 0; i < values.length; i++)
+            bin[i] = (byte) Math.min(bins - 1, (int) (scale.share(values[i]) * bins));
     }
 }
