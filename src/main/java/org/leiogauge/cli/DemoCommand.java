@@ -49,6 +49,7 @@ final class DemoCommand implements Callable<Integer> {
                 study.resolve("study"),
                 study.resolve("outline.dcm"),
                 Optional.empty(),
+                Optional.empty(),
                 Optional.of(study.resolve("case.yaml")),
                 Settings.standard(),
                 "Leiogauge " + Main.VERSION,

@@ -36,34 +36,66 @@ public final class CaseMeasurement {
                 : CaseFile.named(found.pseudonym());
         Study study = found.with(
                 caseFile.series(), request.caseFile().<Object>map(file -> file).orElse(""));
-        Outline outline = OutlineFile.read(request.outline(), request.roi(), study, workers, progress.part(0.1, 0.3));
+        Outline outline = OutlineFile.read(request.outline(), request.roi(), study, workers, progress.part(0.1, 0.2));
+        References references =
+                References.read(caseFile, folder(request), request.references(), study, workers, progress);
         Set<String> decisions = new LinkedHashSet<>(study.decisions());
         if (request.caseFile().isEmpty()) decisions.add("no case file: the case is named " + caseFile.caseName());
         decisions.addAll(outline.decisions());
-        List<SeriesMeasurement> measured =
-                measure(request.settings(), study, outline, decisions, workers, progress.part(0.3, 0.9));
-        new CaseFolder(request, caseFile, study, outline, measured, List.copyOf(decisions)).write(out);
+        decisions.addAll(references.decisions());
+        List<PlacedSeries> placed =
+                placed(request.settings(), study, outline, decisions, workers, progress.part(0.2, 0.5));
+        List<SeriesMeasurement> standard = new ArrayList<>();
+        for (int i = 0; i < placed.size(); i++)
+            standard.add(SeriesMeasurement.of(
+                    placed.get(i),
+                    request.settings(),
+                    workers,
+                    progress.part(0.5 + 0.2 * i / placed.size(), 0.5 + 0.2 * (i + 1) / placed.size())));
+        standard.forEach(one -> decisions.addAll(one.decisions()));
+        LesionSources sources =
+                LesionSources.of(placed, outline, references, request.settings(), workers, progress.part(0.7, 0.75));
+        decisions.addAll(sources.decisions());
+        List<SteadyValue> lesion = SteadyValue.of(
+                sources,
+                outline.mask().crop(sources.outlineRoom()),
+                request.settings(),
+                workers,
+                progress.part(0.75, 0.95));
+        new CaseFolder(request, caseFile, study, outline, standard, lesion, List.copyOf(decisions)).write(out);
         progress.at(1);
     }
 
-    private static List<SeriesMeasurement> measure(
+    private static Path folder(CaseRequest request) {
+        return request.caseFile().map(file -> file.toAbsolutePath().getParent()).orElse(Path.of(""));
+    }
+
+    private static List<PlacedSeries> placed(
             Settings settings, Study study, Outline outline, Set<String> decisions, Workers workers, Progress progress)
             throws InputException {
         List<Series> wanted = wanted(study, outline, decisions);
-        List<SeriesMeasurement> measured = new ArrayList<>();
+        List<PlacedSeries> placed = new ArrayList<>(List.of(PlacedSeries.own(outline)));
         List<String> passedOver = new ArrayList<>();
-        for (int i = 0; i < wanted.size(); i++)
-            SeriesMeasurement.of(
+        for (int i = 1; i < wanted.size(); i++)
+            PlacedSeries.of(
                             wanted.get(i),
                             outline,
-                            settings.features(),
+                            companion(wanted.get(i), placed),
+                            settings,
                             passedOver,
                             workers,
                             progress.part((double) i / wanted.size(), (i + 1.0) / wanted.size()))
-                    .ifPresent(measured::add);
-        measured.forEach(one -> decisions.addAll(one.decisions()));
+                    .ifPresent(placed::add);
         decisions.addAll(passedOver);
-        return measured;
+        return placed;
+    }
+
+    // A map lies where the images do that it was made of.
+    private static Optional<PlacedSeries> companion(Series series, List<PlacedSeries> placed) {
+        if (!series.role().equals(Optional.of(Role.ADC))) return Optional.empty();
+        return placed.stream()
+                .filter(p -> p.role().equals(Optional.of(Role.DWI)))
+                .findFirst();
     }
 
     /** The outline's own series, then one for each other role. */

@@ -103,6 +103,35 @@ public final class Yaml {
         return overrides.isEmpty() ? plain : override(tree(text, file), overrides, type);
     }
 
+    /**
+     * Reads a file over a record: a key that is absent, at any depth, keeps the record's value.
+     *
+     * @param overrides as {@code key.key=value}
+     */
+    public <T> T readOver(T standard, Path file, List<String> overrides, Class<T> type) throws InputException {
+        String text = text(file);
+        JsonNode base = mapper.valueToTree(standard);
+        JsonNode given = tree(text, file);
+        JsonNode merged = given.isMissingNode() || given.isNull() ? base : merged(base, given);
+        T plain;
+        try {
+            plain = mapper.treeToValue(merged, type);
+        } catch (IOException e) {
+            throw wrong(file, e, text);
+        }
+        return overrides.isEmpty() ? plain : override(merged, overrides, type);
+    }
+
+    private static JsonNode merged(JsonNode base, JsonNode given) {
+        if (!(base instanceof ObjectNode) || !(given instanceof ObjectNode)) return given;
+        ObjectNode merged = base.deepCopy();
+        given.properties().forEach(field -> {
+            JsonNode before = merged.get(field.getKey());
+            merged.set(field.getKey(), before == null ? field.getValue() : merged(before, field.getValue()));
+        });
+        return merged;
+    }
+
     /** A record with single values overridden. */
     public <T> T override(T record, List<String> overrides, Class<T> type) throws InputException {
         return overrides.isEmpty() ? record : override(mapper.<JsonNode>valueToTree(record), overrides, type);
