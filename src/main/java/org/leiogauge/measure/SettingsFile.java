@@ -184,6 +184,9 @@ public final class SettingsFile {
 
     record Bins(Method method, Integer bins, Double width, Double origin) {
         Bins {
+            // What stands beside an absent method says which one is meant.
+            if (method == null && bins != null) method = Method.FIXED_NUMBER;
+            if (method == null && width != null) method = Method.FIXED_WIDTH;
             boolean fits = method != null
                     && (bins != null) == (method == Method.FIXED_NUMBER)
                     && (width != null && origin != null) == (method == Method.FIXED_WIDTH)
