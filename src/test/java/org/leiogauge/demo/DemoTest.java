@@ -79,6 +79,7 @@ class DemoTest {
                         DEMO.resolve("study"),
                         DEMO.resolve("outline.dcm"),
                         Optional.of("lesion"),
+                        Optional.empty(),
                         Optional.of(DEMO.resolve("case.yaml")),
                         Settings.standard(),
                         "Leiogauge",
