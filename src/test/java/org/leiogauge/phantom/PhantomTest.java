@@ -48,7 +48,7 @@ class PhantomTest {
                                 SmallStudy.noisy(SmallStudy.series(Kind.DYNAMIC, 32, 11), 30)));
     }
 
-    private Path write(String name, PhantomSettings settings, int threads) throws IOException {
+    private Path write(String name, PhantomSettings settings, int threads) throws Exception {
         Path out = folder.resolve(name);
         try (Workers workers = Workers.of(threads)) {
             Phantom.write(settings, out, workers, Progress.NONE);
@@ -174,6 +174,28 @@ class PhantomTest {
             assertThat(words[5]).isEqualTo("PHANTOM-CYSTIC-" + settings.seed());
             assertThat(words[6]).isEqualTo("INVENTED^PHANTOM");
         }
+    }
+
+    @Test
+    void dcmtkUnpacksTheRunLengths() throws Exception {
+        OutsideTool.assumePresent("dcmdrle");
+        PhantomSettings settings = small().with(new DicomSettings(Form.ENHANCED, Compression.RLE));
+        Path out = write("study", settings, 2);
+        Path packed = out.resolve("dicom/1-inv-t2/0001.dcm");
+        Path plain = Files.createDirectory(folder.resolve("plain")).resolve("t2.dcm");
+        // Oracle: dcmdrle of Debian's dcmtk decodes; the image before it was written.
+        OutsideTool.run("dcmdrle", packed.toString(), plain.toString());
+        assertThat(Files.size(plain)).isGreaterThan(Files.size(packed));
+        Volume found = DicomFolder.scan(plain.getParent(), Workers.SINGLE, Progress.NONE)
+                .get(0)
+                .read(Workers.SINGLE, Progress.NONE)
+                .stacks()
+                .get(0)
+                .volume();
+        SeriesImages t2 =
+                StudyImages.render(settings, Anatomy.of(settings, Workers.SINGLE), 0, Workers.SINGLE, Progress.NONE);
+        assertThat(found.voxels()).containsExactly(t2.images().get(0).voxels());
+        assertThat(found.grid().coincides(t2.grid(), 1e-6)).isTrue();
     }
 
     @Test
