@@ -23,7 +23,10 @@ import picocli.CommandLine.ParseResult;
             DemoCommand.class,
             InspectCommand.class,
             MeasureCommand.class,
+            AgreeCommand.class,
+            DiscriminateCommand.class,
             FeaturesCommand.class,
+            AdcCommand.class,
             PhantomCommand.class,
             CommandLine.HelpCommand.class
         })

@@ -2,6 +2,7 @@
 package org.leiogauge.phantom;
 
 import org.leiogauge.image.Grid;
+import org.leiogauge.image.RandomField;
 import org.leiogauge.image.Size;
 import org.leiogauge.image.Spacing;
 import org.leiogauge.image.Vector;

@@ -4,6 +4,7 @@ package org.leiogauge.phantom;
 import java.util.Arrays;
 import org.leiogauge.image.Grid;
 import org.leiogauge.image.Point;
+import org.leiogauge.image.RandomField;
 import org.leiogauge.image.Vector;
 
 /**

@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import org.leiogauge.image.Point;
+import org.leiogauge.image.RandomField;
 import org.leiogauge.image.Vector;
 import org.leiogauge.task.Workers;
 

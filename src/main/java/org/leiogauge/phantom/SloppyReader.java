@@ -6,6 +6,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.SplittableRandom;
 import org.leiogauge.image.Contour;
+import org.leiogauge.task.Gaussian;
 import org.leiogauge.task.Seed;
 
 /**

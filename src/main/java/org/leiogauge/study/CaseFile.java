@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.study;
 
+import com.fasterxml.jackson.annotation.JsonFormat;
 import com.fasterxml.jackson.annotation.JsonProperty;
 import java.nio.file.Path;
 import java.time.LocalDateTime;
 import java.time.format.DateTimeParseException;
+import java.util.ArrayList;
 import java.util.Collections;
 import java.util.EnumMap;
 import java.util.List;
@@ -18,9 +20,15 @@ import org.leiogauge.task.Yaml;
  * What a reader keeps beside a study: who drew what and when, roles set by hand, reference regions, the clinical facts, the
  * blind impression and the outcome. All but case and lesion may be absent. The keys of the YAML file are these names.
  *
+ * <p>Impressions are only ever added: the first is formed blind and locked before any measurement is shown, a change of mind
+ * is the next entry. {@link #locking} and {@link #showing} hold to that, and so does a file that says when the numbers were
+ * shown.
+ *
  * @param caseName the case's pseudonym, never a patient's name
  * @param lesion which lesion of the case
  * @param series per role the series UID or the file that has it, in place of what the software would choose
+ * @param impression in the order of time; in a file, a single one may stand without a list
+ * @param numbersShown when measurements of this case were first shown to the reader, local date and time
  */
 public record CaseFile(
         @JsonProperty("case") String caseName,
@@ -29,7 +37,11 @@ public record CaseFile(
         Map<Role, String> series,
         Map<Tissue, Reference> references,
         Optional<Clinical> clinical,
-        Optional<Impression> impression,
+
+        @JsonFormat(with = JsonFormat.Feature.ACCEPT_SINGLE_VALUE_AS_ARRAY)
+        List<Impression> impression,
+
+        Optional<String> numbersShown,
         Optional<Outcome> outcome) {
 
     public CaseFile {
@@ -37,6 +49,9 @@ public record CaseFile(
         requireText("lesion", lesion);
         series = ordered(series);
         references = ordered(references);
+        impression = impression == null ? List.of() : List.copyOf(impression);
+        numbersShown = time("numbers-shown", numbersShown);
+        inOrder(impression, numbersShown);
     }
 
     /** A case of which nothing is known but its name. */
@@ -48,8 +63,31 @@ public record CaseFile(
                 Map.of(),
                 Map.of(),
                 Optional.empty(),
+                List.of(),
                 Optional.empty(),
                 Optional.empty());
+    }
+
+    /**
+     * The case with one more impression.
+     *
+     * @throws IllegalArgumentException if it is not locked, not later than the one before, or the first and formed after the
+     *     numbers were shown
+     */
+    public CaseFile locking(Impression added) {
+        if (added.locked().isEmpty()) throw new IllegalArgumentException("an impression to be kept must be locked");
+        List<Impression> all = new ArrayList<>(impression);
+        all.add(added);
+        return with(all, numbersShown);
+    }
+
+    /** The case whose measurements are shown from now on; the first time counts. */
+    public CaseFile showing(LocalDateTime now) {
+        return numbersShown.isPresent() ? this : with(impression, Optional.of(now.toString()));
+    }
+
+    private CaseFile with(List<Impression> impressions, Optional<String> shown) {
+        return new CaseFile(caseName, lesion, outline, series, references, clinical, impressions, shown, outcome);
     }
 
     /** @throws InputException naming key and line, if the file is not usable */
@@ -105,7 +143,7 @@ public record CaseFile(
     }
 
     /**
-     * What the reader saw before any number was shown.
+     * What the reader saw: the first blind, before any number was shown. The terms are those of the lexicon.
      *
      * @param concern 1 (none) to 5 (grave)
      * @param locked when it was locked, local date and time
@@ -130,6 +168,26 @@ public record CaseFile(
 
     /** What it was. */
     public record Outcome(Optional<String> histology, Optional<String> procedure) {}
+
+    private static void inOrder(List<Impression> impressions, Optional<String> numbersShown) {
+        Optional<LocalDateTime> before = Optional.empty();
+        for (int i = 0; i < impressions.size(); i++) {
+            Optional<LocalDateTime> locked = impressions.get(i).locked().map(LocalDateTime::parse);
+            if (locked.isEmpty() && impressions.size() > 1)
+                throw new IllegalArgumentException(
+                        "impression " + (i + 1) + " of " + impressions.size() + " has no time at which it was locked");
+            if (before.isPresent() && !locked.orElseThrow().isAfter(before.get()))
+                throw new IllegalArgumentException("impression " + (i + 1) + " was locked at " + locked.get()
+                        + ", not after the one before, " + before.get());
+            before = locked;
+        }
+        if (impressions.isEmpty() || numbersShown.isEmpty()) return;
+        Optional<String> first = impressions.get(0).locked();
+        if (first.isEmpty() || LocalDateTime.parse(first.get()).isAfter(LocalDateTime.parse(numbersShown.get())))
+            throw new IllegalArgumentException("the first impression was "
+                    + first.map(at -> "entered at " + at).orElse("not locked")
+                    + ", but the numbers were shown at " + numbersShown.get() + ": it is not blind");
+    }
 
     private static void requireText(String key, String text) {
         if (text == null || text.isBlank()) throw new IllegalArgumentException(key + " must be given");

@@ -4,10 +4,12 @@ package org.leiogauge.table;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import org.leiogauge.table.LesionRow.Status;
+import org.leiogauge.task.InputException;
 
 /** The feature table of lesions: tidy, wide, and the dictionary that says what each column means. */
 public final class LesionTable {
@@ -47,6 +49,26 @@ public final class LesionTable {
     /** One row per value. */
     public static void writeTidy(Path file, List<LesionRow> rows) throws IOException {
         CsvFile.write(file, COLUMNS, rows.stream().map(LesionTable::tidy).toList());
+    }
+
+    /**
+     * Reads a tidy table back. What a dictionary says of a feature, its meaning and source, is empty then.
+     *
+     * @throws InputException naming the line and column, if it is not such a table: another header (a table from another
+     *     version), a number that is none, a status that does not fit the value, the same value of a lesion twice
+     */
+    public static List<LesionRow> readTidy(Path file) throws InputException {
+        List<LesionRow> rows = new ArrayList<>();
+        Map<List<String>, Long> seen = new HashMap<>();
+        for (CsvFile.Line line : CsvFile.read(file, COLUMNS)) {
+            TidyLine tidy = new TidyLine(file, line);
+            rows.add(tidy.row());
+            Long first = seen.putIfAbsent(tidy.key(), line.number());
+            if (first != null)
+                throw new InputException(
+                        file, "line " + line.number(), "the value of line " + first + " again", "each value once");
+        }
+        return List.copyOf(rows);
     }
 
     /** One row per lesion, one column per value; a lesion without the value has an empty cell. */

@@ -201,19 +201,35 @@ public final class Yaml {
                 .collect(Collectors.joining(", "));
     }
 
+    /**
+     * Where a value stands in a file, for the message of a check that comes after reading: line and key.
+     *
+     * @param keys from the top; numbers count entries of a list from 0
+     */
+    public String place(Path file, List<String> keys) throws InputException {
+        String key = "key " + String.join(".", keys);
+        String line = line("/" + String.join("/", keys), text(file));
+        return line.isEmpty() ? key : line + ", " + key;
+    }
+
     // The exception itself may point behind the key: a record is made only once all its keys are read.
     private String line(JsonMappingException e, String text) {
         String pointer = e.getPath().stream()
                 .map(step -> "/" + (step.getFieldName() == null ? step.getIndex() : step.getFieldName()))
                 .collect(Collectors.joining());
+        String line = line(pointer, text);
+        return line.isEmpty() && !text.isEmpty() ? line(e.getLocation()) : line;
+    }
+
+    private String line(String pointer, String text) {
         try (JsonParser parser = mapper.createParser(text)) {
             while (parser.nextToken() != null)
                 if (parser.getParsingContext().pathAsPointer().toString().equals(pointer))
                     return line(parser.currentTokenLocation());
         } catch (IOException syntax) {
-            // then the place that the exception itself gives has to do
+            // then it has no place of its own
         }
-        return text.isEmpty() ? "" : line(e.getLocation());
+        return "";
     }
 
     private static String line(JsonLocation location) {

@@ -7,6 +7,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.LocalDateTime;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.leiogauge.image.Point;
@@ -41,7 +42,7 @@ class CaseFileTest {
         assertThat(file.references().get(Tissue.MYOMETRIUM).mask()).contains("myometrium.nii.gz");
         assertThat(file.clinical().orElseThrow().ldh().orElseThrow().upperLimit())
                 .contains(250.0);
-        assertThat(file.impression().orElseThrow().t2Signal()).contains("low");
+        assertThat(file.impression().get(0).t2Signal()).contains("low");
         assertThat(file.outcome().orElseThrow().histology()).contains("leiomyoma");
         assertThat(read(Yaml.PLAIN.text(file))).isEqualTo(file);
     }
@@ -72,5 +73,40 @@ class CaseFileTest {
 
     private CaseFile read(String text) throws IOException, InputException {
         return CaseFile.read(Files.writeString(folder.resolve("case.yaml"), text));
+    }
+
+    // Oracle: the rule itself, that the first impression is blind and nothing is written over; times by hand.
+    @Test
+    void impressionsAreOnlyAddedAndTheFirstIsBlind() throws IOException, InputException {
+        String start = "case: a\nlesion: L1\n";
+        String first = "  - {concern: 2, locked: 2026-03-02T10:20:00}\n";
+        String second = "  - {concern: 4, locked: 2026-03-02T10:40:00}\n";
+        CaseFile both = read(start + "numbers-shown: 2026-03-02T10:30:00\nimpression:\n" + first + second);
+        assertThat(both.impression()).extracting(i -> i.concern().orElseThrow()).containsExactly(2, 4);
+
+        CaseFile blind = read(start + "impression:\n" + first);
+        assertThat(blind.showing(LocalDateTime.parse("2026-03-02T10:30:00"))
+                        .showing(LocalDateTime.parse("2026-03-02T11:30:00"))
+                        .locking(both.impression().get(1)))
+                .isEqualTo(read(start + "numbers-shown: 2026-03-02T10:30\nimpression:\n" + first + second));
+        CaseFile seen = CaseFile.named("a").showing(LocalDateTime.parse("2026-03-02T10:30:00"));
+        assertThatThrownBy(() -> seen.locking(both.impression().get(1)))
+                .hasMessage("the first impression was entered at 2026-03-02T10:40:00, but the numbers were shown at "
+                        + "2026-03-02T10:30: it is not blind");
+    }
+
+    @Test
+    void impressionsOutOfOrderAreRefused() {
+        String start = "case: a\nlesion: L1\n";
+        assertWrong(
+                start + "numbers-shown: 2026-03-02T10:00:00\nimpression: {locked: 2026-03-02T10:20:00}\n",
+                "entered at 2026-03-02T10:20:00, but the numbers were shown at 2026-03-02T10:00:00: it is not blind");
+        assertWrong(
+                start + "numbers-shown: 2026-03-02T10:00:00\nimpression: {concern: 1}\n",
+                "the first impression was not locked");
+        assertWrong(
+                start + "impression: [{locked: 2026-03-02T10:20:00}, {locked: 2026-03-02T10:20:00}]\n",
+                "not after the one before");
+        assertWrong(start + "impression: [{concern: 1}, {concern: 2}]\n", "impression 1 of 2 has no time");
     }
 }

@@ -2,6 +2,7 @@
 package org.leiogauge.table;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.io.IOException;
 import java.nio.file.Files;
@@ -10,6 +11,7 @@ import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.leiogauge.task.InputException;
 
 class LesionTableTest {
     private static final Definition VOLUME =
@@ -83,5 +85,62 @@ class LesionTableTest {
         Path file = folder.resolve("f.csv");
         FeatureFile.write(file, List.of(new FeatureValue(VOLUME, Aggregation.NONE, new Measurement.Measured(-2.5))));
         assertThat(Files.readString(file)).endsWith("lesion,volume,RNU0,,,-2.5,mm3,\n");
+    }
+
+    // Oracle: the rows themselves; a table has no room for meaning and source.
+    @Test
+    void whatWasWrittenComesBack() throws IOException, InputException {
+        for (String name :
+                List.of("=1+1", "'=1+1", "''", "'", "'tis", "-", "-2", "@x", "+x", "\t", "\r", "a,\"b\"\nc", "é✓")) {
+            Definition odd = new Definition("lesion", name, "'", "mm3", "", "");
+            LesionRow row = new LesionRow(
+                    name,
+                    name,
+                    "lesion",
+                    "'t2",
+                    new FeatureValue(odd, new Aggregation(name, ""), new Measurement.Measured(-1e-300)),
+                    Optional.of(new Interval(-2, 3)),
+                    "'" + name);
+            if (name.isBlank()) continue;
+            Path file = folder.resolve("odd.csv");
+            LesionTable.writeTidy(file, List.of(row));
+            assertThat(LesionTable.readTidy(file)).as(name).containsExactly(row);
+        }
+        Path file = folder.resolve("features.csv");
+        LesionTable.writeTidy(file, rows);
+        assertThat(LesionTable.readTidy(file))
+                .extracting(LesionRow::caseName, LesionRow::status, LesionRow::interval, LesionRow::note)
+                .containsExactlyElementsOf(rows.stream()
+                        .map(r -> org.assertj.core.groups.Tuple.tuple(r.caseName(), r.status(), r.interval(), r.note()))
+                        .toList());
+    }
+
+    @Test
+    void aTableFromAnotherVersionAndHostileCellsAreRefused() {
+        String header = String.join(",", LesionTable.COLUMNS) + "\n";
+        assertRefused(header.replace(",low", ""), "header: found case,lesion", "a table from another version");
+        assertRefused("", "an empty file", "columns");
+        assertRefused(header + "a,L1\n", "line 2: found 2 cells, expected 14 cells", "");
+        assertRefused(header + line("1e999", "", "", "ok", ""), "line 2, column value: found 1e999", "finite number");
+        assertRefused(header + line("NaN", "", "", "ok", ""), "column value: found NaN", "");
+        assertRefused(header + line("1", "2", "", "ok", ""), "column low", "both or none");
+        assertRefused(header + line("1", "2", "1", "ok", ""), "column low: found 2, expected at most high, 1", "");
+        assertRefused(header + line("1", "", "", "fine", ""), "column status: found fine", "not measured");
+        assertRefused(header + line("", "", "", "ok", "why"), "column status: found ok, expected not measured", "");
+        assertRefused(header + line("", "", "", "not measured", ""), "column note: found nothing", "");
+        assertRefused(header + line("1", "", "", "ok", "").repeat(2), "line 3: found the value of line 2 again", "");
+        assertRefused(header + line("1", "", "", "ok", "\"open"), "line 2", "CSV");
+        assertRefused(header + line("1", "", "", "ok", "").replace("a,", ","), "column case: found nothing", "");
+    }
+
+    private static String line(String value, String low, String high, String status, String note) {
+        return "a,L1,lesion,,lesion,volume,,," + String.join(",", value, "mm3", low, high, status, note) + "\n";
+    }
+
+    private void assertRefused(String text, String... messages) {
+        assertThatThrownBy(() -> LesionTable.readTidy(Files.writeString(folder.resolve("bad.csv"), text)))
+                .isInstanceOf(InputException.class)
+                .hasMessageContaining("bad.csv")
+                .satisfies(e -> assertThat(e.getMessage()).contains(messages));
     }
 }

@@ -1,0 +1,96 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.appraise;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.Optional;
+import org.junit.jupiter.api.Test;
+import org.leiogauge.table.Interval;
+import org.leiogauge.table.Measurement;
+import org.leiogauge.table.Measurement.Measured;
+
+class CountsTest {
+    @Test
+    void wilsonLimitsMatchTheWorkedExamples() {
+        // Oracle: Newcombe 1998 worked examples, r-cran-hmisc 4.8 and closed form; 1e-8 as printed.
+        limits(new Proportion(81, 263).wilson(), 0.2552885199, 0.366209577);
+        limits(new Proportion(15, 148).wilson(), 0.06238639953, 0.1604872417);
+        limits(new Proportion(0, 20).wilson(), 0, 0.1611251581);
+        limits(new Proportion(1, 29).wilson(), 0.0061132143, 0.1717552188);
+        limits(new Proportion(19, 19).wilson(), 0.8318207759, 1);
+    }
+
+    @Test
+    void clopperPearsonLimitsMatchAnotherLibrary() {
+        // Oracle: r-cran-hmisc 4.8; 19 of 19 and 21 of 22 are also printed by Lakhman 2017.
+        limits(new Proportion(81, 263).clopperPearson(), 0.2527367456, 0.3676219226);
+        limits(new Proportion(0, 20).clopperPearson(), 0, 0.168433471);
+        limits(new Proportion(19, 19).clopperPearson(), 0.8235330882, 1);
+        limits(new Proportion(21, 22).clopperPearson(), 0.7715556023, 0.9988498525);
+    }
+
+    @Test
+    void likelihoodRatiosMatchThePublishedOnes() {
+        // Oracle: five-grade system I-V, published LR+ 9.745 and LR- 0.162; limits SciPy 1.10.1,
+        // scipy.stats.contingency.relative_risk(23, 27, 25, 286) and (4, 27, 261, 286), 1e-9 as printed.
+        Counts counts = new Counts(23, 4, 25, 261);
+        ratio(counts.positiveLikelihoodRatio(), 9.745185185, 6.492241726, 14.628018841);
+        ratio(counts.negativeLikelihoodRatio(), 0.162338584, 0.065660060, 0.401367527);
+        // Oracle: the same function, consensus flow chart 2022, reader 1.
+        ratio(new Counts(12, 4, 1, 23).positiveLikelihoodRatio(), 18, 2.588119427, 125.187422429);
+        ratio(new Counts(12, 4, 1, 23).negativeLikelihoodRatio(), 0.260869565, 0.111190077, 0.612041399);
+    }
+
+    @Test
+    void anEmptyCellGivesNoRatioOrProbabilityThatNobodyCouldShow() {
+        Counts perfect = new Counts(8, 0, 0, 95);
+        assertThat(perfect.positiveLikelihoodRatio().value().reason()).contains("no upper bound");
+        assertThat(perfect.negativeLikelihoodRatio()).isEqualTo(new Estimate(new Measured(0), Optional.empty()));
+        assertThat(perfect.postTest(true, 0.01).reason()).isEqualTo("none of 95 without the disease had this result");
+        assertThat(perfect.postTest(false, 0.01).reason()).isEqualTo("none of 8 with the disease had this result");
+        assertThat(new Counts(0, 3, 0, 4).postTest(true, 0.01).reason()).isEqualTo("nobody had this result");
+        assertThat(new Counts(3, 1, 4, 0).negativeLikelihoodRatio().value().reason())
+                .contains("nobody without");
+    }
+
+    @Test
+    void postTestProbabilityMatchesBayesByHand() {
+        // Oracle: Bayes, closed form, at sensitivity 0.9, specificity 0.96, prevalence 1/498, 1/1100 and 0.38.
+        Counts counts = new Counts(90, 10, 4, 96);
+        assertThat(value(counts.postTest(true, 1 / 498.0))).isCloseTo(0.04331088, within(1e-7));
+        assertThat(value(counts.postTest(false, 1 / 498.0))).isCloseTo(0.00020955, within(1e-7));
+        assertThat(value(counts.postTest(true, 1 / 1100.0))).isCloseTo(0.02006242, within(1e-7));
+        assertThat(value(counts.postTest(false, 1 / 1100.0))).isCloseTo(0.00009477, within(1e-7));
+        assertThat(value(counts.postTest(true, 0.38))).isCloseTo(0.93238822, within(1e-7));
+        // Oracle: the same with sensitivity 1 and specificity 0.67.
+        assertThat(value(new Counts(1, 0, 33, 67).postTest(true, 1 / 498.0))).isCloseTo(0.00606024, within(1e-7));
+        // Oracle: by hand, of 200 half are ill: 90 true among 94 positives, 10 ill among 106 negatives.
+        assertThat(value(counts.postTest(true, 0.5))).isCloseTo(90 / 94.0, within(1e-12));
+        assertThat(value(counts.postTest(false, 0.5))).isCloseTo(10 / 106.0, within(1e-12));
+    }
+
+    @Test
+    void prevalenceOutsideZeroAndOneIsRefused() {
+        for (double wrong : new double[] {0, 1, -0.1, 1.5, Double.NaN})
+            assertThatThrownBy(() -> new Counts(1, 1, 1, 1).postTest(true, wrong))
+                    .hasMessage("prevalence must lie between 0 and 1, both excluded, got " + wrong);
+        assertThatThrownBy(() -> new Counts(0, 0, 1, 1)).hasMessageContaining("at least one with");
+        assertThatThrownBy(() -> new Proportion(3, 2)).hasMessageContaining("got 3 of 2");
+    }
+
+    private static double value(Measurement measurement) {
+        return measurement.number().orElseThrow();
+    }
+
+    private static void ratio(Estimate ratio, double value, double low, double high) {
+        assertThat(value(ratio.value())).isCloseTo(value, within(1e-9));
+        limits(ratio.interval().orElseThrow(), low, high);
+    }
+
+    private static void limits(Interval interval, double low, double high) {
+        assertThat(interval.low()).isCloseTo(low, within(1e-8));
+        assertThat(interval.high()).isCloseTo(high, within(1e-8));
+    }
+}
