@@ -200,9 +200,11 @@ class PhantomTest {
 
     @Test
     void theSameSettingsGiveTheSameBytesForAnyNumberOfThreads() throws Exception {
-        TreeMap<String, byte[]> one = files(write("one", small(), 1));
+        Path first = write("one", small(), 1);
+        assertThat(PhantomSettings.read(first.resolve("settings.yaml"))).isEqualTo(small());
+        TreeMap<String, byte[]> one = files(first);
         assertThat(one.keySet()).contains("settings.yaml", "case.yaml", "truth.csv");
-        for (int threads = 1; threads <= 3; threads++) {
+        for (int threads = 2; threads <= 3; threads++) {
             TreeMap<String, byte[]> again = files(write("again" + threads, small(), threads));
             assertThat(again.keySet()).isEqualTo(one.keySet());
             for (String name : one.keySet())
@@ -213,12 +215,6 @@ class PhantomTest {
         for (String name : one.keySet())
             if (name.endsWith(".dcm") && other.containsKey(name))
                 assertThat(other.get(name)).as(name).isNotEqualTo(one.get(name));
-    }
-
-    @Test
-    void theSettingsBesideTheStudyMakeItAgain() throws Exception {
-        Path out = write("study", small(), 2);
-        assertThat(PhantomSettings.read(out.resolve("settings.yaml"))).isEqualTo(small());
     }
 
     @Test
