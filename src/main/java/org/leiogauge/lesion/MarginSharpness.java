@@ -33,11 +33,13 @@ import org.leiogauge.task.Workers;
  * thirds of that, through those within three quarters, then through all. A voxel blurs it by its extent along the normal,
  * v = Σ (spacing_i n_i)² / 12, so that w² − (w²/σ²) v remains, taken per place. Voxels on the wrong side of the border by
  * more than 1.5 voxels belong to another fold and are left out. Sharpness is the root of the median of w² less the blur, 0
- * if that is negative; places weigh by their step over the fit's noise, up to 30.
+ * if that is negative; places weigh by the square of their step over the fit's noise,
+ * up to 15.
  *
  * <p>Places where the normal leaves the slice by more than the settings' tilt are left out: there a thick slice, not the
  * tissue, makes the width. Roughness finer than the reach beside the border counts as width. No step: it is below the
- * settings' multiple of the fit's noise, or further from the outline than the settings say. Ill-defined: no step, or wider than the settings' width. Not measured with fewer
+ * settings' multiple of the fit's noise, or further from the outline than the settings say, or wider
+ * than 1.5 times the reach. Ill-defined: no step, or wider than the settings' width. Not measured with fewer
  * than the settings' number of places.
  *
  * <p>Border against myometrium: the fit's outside signal lies within the settings' share of the reference's median, other
@@ -47,7 +49,8 @@ import org.leiogauge.task.Workers;
  */
 public final class MarginSharpness {
     private static final int FEWEST_VOXELS = 12;
-    private static final double MOST_CONTRAST = 30;
+    private static final double WIDEST = 1.5;
+    private static final double MOST_CONTRAST = 15;
     private static final double WRONG_SIDE = 1.5;
     private static final double[] NEARER = {0.5, 0.75};
     private static final double WIDE = 2.0 / 3;
@@ -99,7 +102,7 @@ public final class MarginSharpness {
         }
 
         public static Settings standard() {
-            return new Settings(1, 6, 2, 500, 0.5, 3, 2.5, 3, 0.25, 10);
+            return new Settings(1, 6, 3, 500, 0.5, 4, 2.5, 3, 0.25, 10);
         }
     }
 
@@ -120,7 +123,7 @@ public final class MarginSharpness {
     public record Place(Point point, Measurement width, Border border) {}
 
     // squareMm: w² less the blur, NaN without a step
-    private record Step(Point point, double squareMm, double blurSquareMm, double contrast, Border border) {}
+    private record Step(Point point, double squareMm, double blurSquareMm, double weight, Border border) {}
 
     public static List<LesionValue> measure(
             Volume t2, Mask lesion, Map<Tissue, Reference> references, Settings settings, Workers workers) {
@@ -185,12 +188,12 @@ public final class MarginSharpness {
                 .toList();
     }
 
-    // Weighted median: half of the contrast lies on either side.
+    // Weighted median: half of the weight lies on either side.
     private static double middle(List<Step> ascending) {
-        double half = ascending.stream().mapToDouble(Step::contrast).sum() / 2;
+        double half = ascending.stream().mapToDouble(Step::weight).sum() / 2;
         double sum = 0;
         for (Step step : ascending) {
-            sum += step.contrast();
+            sum += step.weight();
             if (sum >= half) return step.squareMm();
         }
         throw new IllegalStateException("no step");
@@ -199,6 +202,7 @@ public final class MarginSharpness {
     // What is narrower than the voxels' own blur is their width more than the tissue's.
     private static String caution(List<Step> steps) {
         List<Step> clear = clear(steps);
+        if (2 * clear.size() < steps.size()) return "no clear step along more than half of the border";
         double blur = steps.stream().mapToDouble(Step::blurSquareMm).average().orElse(0);
         return clear.isEmpty() || middle(clear) >= blur
                 ? ""
@@ -307,11 +311,13 @@ public final class MarginSharpness {
         private Step step(Point point, EdgeFit fit, double blur) {
             double height = Math.abs(fit.outside() - fit.inside());
             double blurSquare = EdgeFit.SQUARE_OVER_VARIANCE * blur;
-            boolean near = Math.abs(fit.offsetMm()) <= settings.farthestMm();
-            boolean stands = near && height > settings.leastStep() * fit.noise() && height > 0;
+            // as wide as the window it is a slope, not a step
+            boolean fits =
+                    Math.abs(fit.offsetMm()) <= settings.farthestMm() && fit.widthMm() <= WIDEST * settings.reachMm();
+            boolean stands = fits && height > settings.leastStep() * fit.noise() && height > 0;
             double square = stands ? fit.widthMm() * fit.widthMm() - blurSquare : Double.NaN;
             double contrast = Math.min(MOST_CONTRAST, height / Math.max(fit.noise(), height / MOST_CONTRAST));
-            return new Step(point, square, blurSquare, contrast, border(fit.outside()));
+            return new Step(point, square, blurSquare, contrast * contrast, border(fit.outside()));
         }
 
         private Border border(double outside) {
