@@ -2,6 +2,7 @@
 package org.leiogauge.lesion;
 
 import java.util.List;
+import java.util.stream.Stream;
 import org.leiogauge.table.Definition;
 
 /** The registry of lesion-level features: name, unit, meaning and source in one place, in the order of the table. */
@@ -142,6 +143,26 @@ public final class LesionDefinitions {
             RESTRICTED_FRACTION);
 
     private LesionDefinitions() {}
+
+    /** All of them. */
+    public static List<Definition> all() {
+        return Stream.of(
+                        List.of(
+                                VOLUME,
+                                LONGEST_DIAMETER,
+                                SPHERICITY,
+                                MARGIN_ROUGHNESS,
+                                MARGIN_SHARPNESS,
+                                LOBULATION_COUNT,
+                                SOLIDITY),
+                        t2(),
+                        t1(),
+                        enhancement(),
+                        dwi(),
+                        adc())
+                .flatMap(List::stream)
+                .toList();
+    }
 
     /** What is measured on T2-weighted images, beyond shape. */
     public static List<Definition> t2() {
