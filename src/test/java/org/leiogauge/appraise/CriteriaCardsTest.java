@@ -102,7 +102,7 @@ class CriteriaCardsTest {
         assertWrong(CARD.replace("  all:", "  al:"), "line 7", "a criterion is one of all, any");
         assertWrong(CARD.replace("sign: small", "colour: red, sign: small"), "line 9", "unknown key 'colour'");
         assertWrong(CARD.replace("sign: small, ", ""), "line 9", "a criterion is one of all, any");
-        assertWrong(CARD.replace("  all:", "  at-least: 3\n  of:"), "line 8", "at least 3 of 2");
+        assertWrong(CARD.replace("  all:", "  at-least: 3\n  of:"), "line 7", "at least 3 of 2");
         assertWrong(CARD.replace("id: own", "id: Own card"), "small letters");
         assertWrong(CARD.replace("mark: calc", "mark: rumour"), "line 12", "rumour");
         assertWrong(CARD.replace("value: 5", "value: .nan"), "value must be finite");
