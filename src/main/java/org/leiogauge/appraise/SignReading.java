@@ -2,6 +2,7 @@
 package org.leiogauge.appraise;
 
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
@@ -17,7 +18,7 @@ import org.leiogauge.table.Measurement;
  * What the measured values say of one sign, in the lexicon's terms.
  *
  * @param measured the counterparts that were looked at, measured or not
- * @param terms the terms that go with the values; empty if none is measured
+ * @param terms the terms that go with the values; empty if none is measured, or if they rule each other out
  * @param reachable the terms that go with some value within the intervals; holds {@code terms}
  */
 public record SignReading(Sign sign, List<Measured> measured, List<String> terms, List<String> reachable) {
@@ -47,8 +48,9 @@ public record SignReading(Sign sign, List<Measured> measured, List<String> terms
 
     static SignReading of(Sign sign, LesionValues values) {
         List<Measured> measured = new ArrayList<>();
-        Set<String> terms = new LinkedHashSet<>();
-        Set<String> reachable = new LinkedHashSet<>();
+        Set<String> terms = new LinkedHashSet<>(sign.allowed());
+        Set<String> reachable = new LinkedHashSet<>(sign.allowed());
+        boolean any = false;
         for (Counterpart counterpart : sign.counterparts()) {
             LesionValues.Found found = values.find(counterpart.key());
             measured.add(new Measured(counterpart, found.value(), found.interval()));
@@ -58,17 +60,17 @@ public record SignReading(Sign sign, List<Measured> measured, List<String> terms
             double high = found.interval().map(i -> Math.max(i.high(), value)).orElse(value);
             keep(terms, counterpart.bands(value, value));
             keep(reachable, counterpart.bands(low, high));
+            any = true;
             if (sign.together() == Together.FIRST) break;
         }
+        if (!any) return new SignReading(sign, List.copyOf(measured), List.of(), List.of());
         return new SignReading(sign, List.copyOf(measured), inOrder(sign, terms), inOrder(sign, reachable));
     }
 
-    // The first counterpart fills the empty set, each further one leaves what it goes with.
     private static void keep(Set<String> terms, List<Band> bands) {
-        Set<String> named = new LinkedHashSet<>();
+        Set<String> named = new HashSet<>();
         bands.forEach(band -> named.addAll(band.terms()));
-        if (terms.isEmpty()) terms.addAll(named);
-        else terms.retainAll(named);
+        terms.retainAll(named);
     }
 
     private static List<String> inOrder(Sign sign, Set<String> terms) {

@@ -1,0 +1,128 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.appraise;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.SplittableRandom;
+import org.leiogauge.appraise.CriteriaCard.CardCounts;
+import org.leiogauge.appraise.Criterion.Finding;
+import org.leiogauge.table.Measurement;
+import org.leiogauge.task.Seed;
+
+/**
+ * One card held against one lesion.
+ *
+ * @param draws how often the criterion is met when the values move within their intervals; none where no value it looks at
+ *     has an interval, or where it is not measured
+ * @param worth one entry per entry of the card's counts
+ * @param cautions of the card and of the values it looks at
+ */
+public record CardResult(
+        CriteriaCard card, Finding finding, Optional<Draws> draws, List<Worth> worth, List<String> cautions) {
+    private static final int DRAWS = 2000;
+
+    public CardResult {
+        worth = List.copyOf(worth);
+        cautions = List.copyOf(cautions);
+    }
+
+    /**
+     * The criterion under draws of its values.
+     *
+     * @param met share of the draws that meet it, 0 to 1
+     */
+    public record Draws(int number, double met) {
+        /** Whether more than one draw in forty comes out either way. */
+        public boolean nearCutOff() {
+            return met > 0.025 && met < 0.975;
+        }
+    }
+
+    /**
+     * What the criterion is worth by one set of counts, at the chosen prevalence.
+     *
+     * @param ifMet probability of the disease in women who meet it
+     * @param ifNotMet probability in women who do not
+     * @param here for this lesion: where draws come out either way, of both together; none if not measured
+     * @param fromCounts the plain Bayes figure for this lesion's result; not measured where a cell is empty
+     * @param sentence the same in women; empty if not measured
+     */
+    public record Worth(
+            CardCounts counts,
+            PostTest ifMet,
+            PostTest ifNotMet,
+            Optional<PostTest> here,
+            Measurement fromCounts,
+            String sentence) {}
+
+    static CardResult of(CriteriaCard card, LesionValues values, Prevalence prevalence, Seed seed) {
+        Map<FeatureKey, LesionValues.Found> found = new HashMap<>();
+        card.criterion().comparisons().forEach(c -> found.computeIfAbsent(c.key(), values::find));
+        Finding finding = card.criterion().finding(key -> found.get(key).value());
+        Optional<Draws> draws = draws(card.criterion(), finding, found, seed);
+        List<String> cautions = new ArrayList<>(card.cautions());
+        card.criterion()
+                .comparisons()
+                .map(Criterion.Comparison::key)
+                .distinct()
+                .filter(key -> !found.get(key).caution().isEmpty())
+                .forEach(key -> cautions.add(key.label() + ": " + found.get(key).caution()));
+        if (!prevalence.disease().isEmpty()
+                && !prevalence.disease().equals(card.target())
+                && !card.counts().isEmpty())
+            cautions.add("The prevalence is of " + prevalence.disease() + ", the counts are of " + card.target() + ".");
+        List<Worth> worth = card.counts().stream()
+                .map(counts -> worth(counts, card.target(), finding.outcome(), draws, prevalence.value()))
+                .toList();
+        return new CardResult(card, finding, draws, worth, cautions);
+    }
+
+    private static Optional<Draws> draws(
+            Criterion criterion, Finding finding, Map<FeatureKey, LesionValues.Found> found, Seed seed) {
+        boolean moves = found.values().stream().anyMatch(f -> f.interval().isPresent());
+        if (!moves || finding.outcome() == Outcome.NOT_MEASURED) return Optional.empty();
+        List<FeatureKey> order = criterion
+                .comparisons()
+                .map(Criterion.Comparison::key)
+                .distinct()
+                .toList();
+        int met = 0;
+        int told = 0;
+        for (int i = 0; i < DRAWS; i++) {
+            SplittableRandom random = seed.draw(i);
+            Map<FeatureKey, Measurement> drawn = new HashMap<>();
+            for (FeatureKey key : order) drawn.put(key, LesionValues.draw(found.get(key), random));
+            Outcome outcome = criterion.finding(drawn::get).outcome();
+            if (outcome == Outcome.MET) met++;
+            if (outcome != Outcome.NOT_MEASURED) told++;
+        }
+        return told == 0 ? Optional.empty() : Optional.of(new Draws(told, (double) met / told));
+    }
+
+    private static Worth worth(
+            CardCounts counts, String target, Outcome outcome, Optional<Draws> draws, double prevalence) {
+        PostTest ifMet = PostTest.of(counts.counts(), true, prevalence);
+        PostTest ifNotMet = PostTest.of(counts.counts(), false, prevalence);
+        if (outcome == Outcome.NOT_MEASURED)
+            return new Worth(
+                    counts,
+                    ifMet,
+                    ifNotMet,
+                    Optional.empty(),
+                    new Measurement.NotMeasured("the criterion is not measured"),
+                    "");
+        boolean met = outcome == Outcome.MET;
+        double share = draws.map(Draws::met).orElse(met ? 1.0 : 0.0);
+        PostTest here = share == 1 ? ifMet : share == 0 ? ifNotMet : PostTest.of(counts.counts(), share, prevalence);
+        return new Worth(
+                counts,
+                ifMet,
+                ifNotMet,
+                Optional.of(here),
+                counts.counts().postTest(met, prevalence),
+                NaturalFrequency.sentence(counts.counts(), met, prevalence, target));
+    }
+}
