@@ -64,6 +64,12 @@ public record Appraisal(
         public static Standards of(List<CriteriaCard> cards, Lexicon lexicon, Prevalence prevalence) {
             return new Standards(cards, lexicon, PatternChart.patterns(), prevalence);
         }
+
+        private List<CardResult.Weighed> weighed() {
+            return cards.stream()
+                    .map(card -> CardResult.Weighed.of(card, prevalence))
+                    .toList();
+        }
     }
 
     /**
@@ -90,12 +96,14 @@ public record Appraisal(
                     "no lesion " + caseFile.get().lesion() + " of case "
                             + caseFile.get().caseName(),
                     "the case file's lesion");
+        List<CardResult.Weighed> weighed = standards.weighed();
         List<Appraisal> appraisals = new ArrayList<>();
         for (List<LesionRow> lesion : lesions.values()) {
             LesionRow first = lesion.get(0);
             appraisals.add(of(
                     lesion,
                     standards,
+                    weighed,
                     caseFile.filter(c ->
                             c.caseName().equals(first.caseName()) && c.lesion().equals(first.lesion()))));
         }
@@ -108,13 +116,17 @@ public record Appraisal(
      * @param rows of one lesion; at least one
      */
     public static Appraisal of(List<LesionRow> rows, Standards standards, Optional<CaseFile> caseFile) {
+        return of(rows, standards, standards.weighed(), caseFile);
+    }
+
+    private static Appraisal of(
+            List<LesionRow> rows, Standards standards, List<CardResult.Weighed> weighed, Optional<CaseFile> caseFile) {
         LesionValues values = new LesionValues(rows);
         List<SignReading> signs = standards.lexicon.signs().stream()
                 .map(sign -> SignReading.of(sign, values))
                 .toList();
         List<CardResult> cards = new ArrayList<>();
-        for (int i = 0; i < standards.cards.size(); i++)
-            cards.add(CardResult.of(standards.cards.get(i), values, standards.prevalence, new Seed(i)));
+        for (int i = 0; i < weighed.size(); i++) cards.add(CardResult.of(weighed.get(i), values, new Seed(i)));
         List<Impression> impressions = caseFile.map(CaseFile::impression).orElse(List.of());
         List<SignComparison> comparisons = new ArrayList<>();
         List<Concern> concern = new ArrayList<>();

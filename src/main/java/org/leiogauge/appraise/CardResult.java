@@ -58,7 +58,22 @@ public record CardResult(
             Measurement fromCounts,
             String sentence) {}
 
-    static CardResult of(CriteriaCard card, LesionValues values, Prevalence prevalence, Seed seed) {
+    /** A card with what its counts say at a prevalence: worked out once for all lesions. */
+    record Weighed(CriteriaCard card, Prevalence prevalence, List<PostTest> ifMet, List<PostTest> ifNotMet) {
+        static Weighed of(CriteriaCard card, Prevalence prevalence) {
+            return new Weighed(card, prevalence, after(card, true, prevalence), after(card, false, prevalence));
+        }
+
+        private static List<PostTest> after(CriteriaCard card, boolean met, Prevalence prevalence) {
+            return card.counts().stream()
+                    .map(counts -> PostTest.of(counts.counts(), met, prevalence.value()))
+                    .toList();
+        }
+    }
+
+    static CardResult of(Weighed weighed, LesionValues values, Seed seed) {
+        CriteriaCard card = weighed.card;
+        Prevalence prevalence = weighed.prevalence;
         Map<FeatureKey, LesionValues.Found> found = new HashMap<>();
         card.criterion().comparisons().forEach(c -> found.computeIfAbsent(c.key(), values::find));
         Finding finding = card.criterion().finding(key -> found.get(key).value());
@@ -74,9 +89,8 @@ public record CardResult(
                 && !prevalence.disease().equals(card.target())
                 && !card.counts().isEmpty())
             cautions.add("The prevalence is of " + prevalence.disease() + ", the counts are of " + card.target() + ".");
-        List<Worth> worth = card.counts().stream()
-                .map(counts -> worth(counts, card.target(), finding.outcome(), draws, prevalence.value()))
-                .toList();
+        List<Worth> worth = new ArrayList<>();
+        for (int i = 0; i < card.counts().size(); i++) worth.add(worth(weighed, i, finding.outcome(), draws));
         return new CardResult(card, finding, draws, worth, cautions);
     }
 
@@ -102,10 +116,11 @@ public record CardResult(
         return told == 0 ? Optional.empty() : Optional.of(new Draws(told, (double) met / told));
     }
 
-    private static Worth worth(
-            CardCounts counts, String target, Outcome outcome, Optional<Draws> draws, double prevalence) {
-        PostTest ifMet = PostTest.of(counts.counts(), true, prevalence);
-        PostTest ifNotMet = PostTest.of(counts.counts(), false, prevalence);
+    private static Worth worth(Weighed weighed, int entry, Outcome outcome, Optional<Draws> draws) {
+        CardCounts counts = weighed.card.counts().get(entry);
+        PostTest ifMet = weighed.ifMet.get(entry);
+        PostTest ifNotMet = weighed.ifNotMet.get(entry);
+        double prevalence = weighed.prevalence.value();
         if (outcome == Outcome.NOT_MEASURED)
             return new Worth(
                     counts,
@@ -123,6 +138,6 @@ public record CardResult(
                 ifNotMet,
                 Optional.of(here),
                 counts.counts().postTest(met, prevalence),
-                NaturalFrequency.sentence(counts.counts(), met, prevalence, target));
+                NaturalFrequency.sentence(counts.counts(), met, prevalence, weighed.card.target()));
     }
 }

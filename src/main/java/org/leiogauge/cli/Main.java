@@ -24,6 +24,7 @@ import picocli.CommandLine.ParseResult;
             InspectCommand.class,
             MeasureCommand.class,
             FeaturesCommand.class,
+            AppraiseCommand.class,
             CommandLine.HelpCommand.class
         })
 public final class Main implements Runnable {
