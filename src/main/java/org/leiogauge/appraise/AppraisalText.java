@@ -46,10 +46,15 @@ public final class AppraisalText {
     /** How a card came out, with the share of draws where that is not plain. */
     public static String outcome(CardResult result) {
         return result.finding().outcome()
-                + result.draws()
-                        .map(d -> (d.nearCutOff() ? "; near its cut-off: met in " : "; met in ")
-                                + Math.round(100 * d.met()) + " % of " + d.number() + " draws")
-                        .orElse("");
+                + result.draws().map(AppraisalText::draws).orElse("");
+    }
+
+    private static String draws(CardResult.Draws draws) {
+        String of = draws.told() == draws.number()
+                ? draws.number() + " draws"
+                : "the " + draws.told() + " of " + draws.number() + " draws that could be told";
+        String met = draws.met() == 1 ? "met in all " + of : "met in " + Figures.percent(draws.met()) + " of " + of;
+        return (draws.nearCutOff() ? ", near its cut-off" : "") + " (" + met + ")";
     }
 
     private void add(Appraisal appraisal) {
@@ -64,7 +69,7 @@ public final class AppraisalText {
         if (!appraisal.comparisons().isEmpty() || !appraisal.concern().isEmpty()) addReader(appraisal);
         heading("Measured signs");
         appraisal.signs().forEach(this::addSign);
-        heading("Criteria");
+        heading("Criteria (probabilities: median and 95 % interval of what few counts and the measurement leave open)");
         appraisal.cards().forEach(this::addCard);
         heading("Pattern chart (what speaks for and against each; none is declared)");
         appraisal.chart().rows().forEach(this::addPattern);

@@ -30,11 +30,13 @@ public record CardResult(
     }
 
     /**
-     * The criterion under draws of its values.
+     * The criterion under draws of its values, each value drawn by itself.
      *
-     * @param met share of the draws that meet it, 0 to 1
+     * @param number how many were drawn
+     * @param told in how many of them the criterion could be told
+     * @param met share of those that meet it, 0 to 1
      */
-    public record Draws(int number, double met) {
+    public record Draws(int number, int told, double met) {
         /** Whether more than one draw in forty comes out either way. */
         public boolean nearCutOff() {
             return met > 0.025 && met < 0.975;
@@ -113,7 +115,7 @@ public record CardResult(
             if (outcome == Outcome.MET) met++;
             if (outcome != Outcome.NOT_MEASURED) told++;
         }
-        return told == 0 ? Optional.empty() : Optional.of(new Draws(told, (double) met / told));
+        return told == 0 ? Optional.empty() : Optional.of(new Draws(DRAWS, told, (double) met / told));
     }
 
     private static Worth worth(Weighed weighed, int entry, Outcome outcome, Optional<Draws> draws) {
