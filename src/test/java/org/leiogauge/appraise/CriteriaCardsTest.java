@@ -105,7 +105,7 @@ class CriteriaCardsTest {
         assertWrong(CARD.replace("  all:", "  at-least: 3\n  of:"), "line 7", "at least 3 of 2");
         assertWrong(CARD.replace("id: own", "id: Own card"), "small letters");
         assertWrong(CARD.replace("mark: calc", "mark: rumour"), "line 12", "rumour");
-        assertWrong(CARD.replace("value: 5", "value: .nan"), "value must be finite");
+        assertWrong(CARD.replace("value: 5", "value: .nan"), "line 9", "criterion.all.[0].value");
         assertWrong(CARD.replace("id: own", "id: four-signs-2017"), "four-signs-2017, as a shipped card has it");
         assertWrong(CARD.replace("population: nobody", "population:"), "population must be given");
     }

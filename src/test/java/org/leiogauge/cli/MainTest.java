@@ -48,6 +48,8 @@ class MainTest {
         assertThat(Files.readString(out.resolve("report.html")))
                 .contains("Not a diagnosis", "No patient was scanned")
                 .doesNotContain("<script", "http://", "https://");
+        assertThat(run("appraise", out.resolve("features.csv").toString()).exit())
+                .isZero();
     }
 
     @Test
