@@ -23,6 +23,8 @@ import picocli.CommandLine.ParseResult;
             DemoCommand.class,
             InspectCommand.class,
             MeasureCommand.class,
+            AgreeCommand.class,
+            DiscriminateCommand.class,
             FeaturesCommand.class,
             AppraiseCommand.class,
             CommandLine.HelpCommand.class

@@ -4,6 +4,7 @@ package org.leiogauge.phantom;
 import java.util.Arrays;
 import java.util.List;
 import java.util.SplittableRandom;
+import org.leiogauge.image.RandomField;
 import org.leiogauge.phantom.LesionSettings.Compartment;
 import org.leiogauge.phantom.LesionSettings.Place;
 import org.leiogauge.task.Seed;

@@ -3,6 +3,7 @@ package org.leiogauge.phantom;
 
 import java.util.Map;
 import java.util.SplittableRandom;
+import org.leiogauge.task.Gaussian;
 
 /**
  * A sum of real orthonormal spherical harmonics, f(u) = Σ a_lm Y_lm(u).

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.phantom;
 
+import org.leiogauge.image.RandomField;
 import org.leiogauge.image.Vector;
 import org.leiogauge.task.Workers;
 

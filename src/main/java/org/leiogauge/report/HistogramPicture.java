@@ -9,7 +9,6 @@ import org.knowm.xchart.BitmapEncoder;
 import org.knowm.xchart.XYChart;
 import org.knowm.xchart.XYChartBuilder;
 import org.knowm.xchart.XYSeries;
-import org.knowm.xchart.style.Styler;
 import org.knowm.xchart.style.markers.SeriesMarkers;
 import org.leiogauge.image.Mask;
 import org.leiogauge.image.Volume;
@@ -57,14 +56,8 @@ final class HistogramPicture {
                 .xAxisTitle(axis)
                 .yAxisTitle("share of the lesion (%)")
                 .build();
-        Styler style = chart.getStyler();
-        style.setChartBackgroundColor(Color.WHITE);
-        style.setPlotBackgroundColor(Color.WHITE);
-        style.setPlotBorderVisible(false);
-        style.setLegendVisible(false);
-        style.setChartTitleVisible(false);
-        style.setSeriesColors(new Color[] {BARS});
-        style.setBaseFont(new Font(Font.SANS_SERIF, Font.PLAIN, 13));
+        ChartPicture.style(chart.getStyler());
+        chart.getStyler().setSeriesColors(new Color[] {BARS});
         chart.getStyler().setAxisTitleFont(new Font(Font.SANS_SERIF, Font.PLAIN, 14));
         chart.getStyler().setPlotGridLinesColor(new Color(0xe6e6e6));
         chart.getStyler().setPlotGridVerticalLinesVisible(false);

@@ -23,7 +23,7 @@ import org.thymeleaf.templateresolver.ClassLoaderTemplateResolver;
 
 /** Writes a report as one HTML page that needs nothing else: pictures inside, no script, no network. */
 public final class HtmlReport {
-    private static final TemplateEngine ENGINE = engine();
+    static final TemplateEngine ENGINE = engine();
     private static final MathContext FOUR_DIGITS = new MathContext(4);
 
     private HtmlReport() {}
@@ -102,7 +102,7 @@ public final class HtmlReport {
     }
 
     // Four digits for the eye; the table has them all.
-    private static String digits(double value) {
+    static String digits(double value) {
         if (Double.isNaN(value)) return "–";
         BigDecimal rounded = new BigDecimal(value).round(FOUR_DIGITS);
         double size = Math.abs(value);

@@ -40,6 +40,22 @@ final class DicomOutline {
         }
     }
 
+    static List<String> names(Path file) throws InputException {
+        try {
+            return switch (DicomObject.kind(file)) {
+                case STRUCTURE_SET ->
+                    StructureSet.read(file).rois().stream()
+                            .map(StructureSet.Roi::name)
+                            .toList();
+                case SEGMENTATION -> Segmentation.read(file).labels();
+                default ->
+                    throw new InputException(file, "", "another kind of object", "RTSTRUCT or DICOM segmentation");
+            };
+        } catch (IOException e) {
+            throw new InputException(file, "", "a file that cannot be read: " + e.getMessage(), "regions");
+        }
+    }
+
     private static Outline contours(Path file, Optional<String> name, Study study, Workers workers, Progress progress)
             throws IOException, InputException {
         List<StructureSet.Roi> rois = StructureSet.read(file).rois();

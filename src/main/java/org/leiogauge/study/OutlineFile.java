@@ -39,6 +39,13 @@ public final class OutlineFile {
         return outline;
     }
 
+    /** The names of the regions in an RTSTRUCT or DICOM segmentation, in the order of the file. */
+    public static List<String> names(Path file) throws InputException {
+        if (!Files.isRegularFile(file))
+            throw new InputException(file, "", "no such file", "RTSTRUCT or DICOM segmentation");
+        return DicomOutline.names(file);
+    }
+
     private static Outline mask(Path file, Study study, Workers workers, Progress progress) throws InputException {
         Mask mask = NiftiReader.readMask(file);
         List<String> grids = new ArrayList<>();

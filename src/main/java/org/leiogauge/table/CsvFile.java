@@ -53,24 +53,34 @@ final class CsvFile {
      * @throws InputException if the header is another, a line has another number of cells, or it is no CSV in UTF-8
      */
     static List<Line> read(Path file, List<String> columns) throws InputException {
+        List<Line> lines = read(file);
+        checkHeader(file, lines.get(0).cells(), columns);
+        return lines.subList(1, lines.size());
+    }
+
+    /**
+     * All lines, the header first; each has as many cells as the header.
+     *
+     * @throws InputException if a line has another number of cells, or it is no CSV in UTF-8
+     */
+    static List<Line> read(Path file) throws InputException {
         String text = text(file);
         List<Line> lines = new ArrayList<>();
         long at = 1;
         try (CSVParser parser = CSVParser.parse(text, FORMAT)) {
-            boolean header = true;
             for (CSVRecord record : parser) {
                 List<String> cells = record.stream().map(CsvFile::asWritten).toList();
-                if (header) checkHeader(file, cells, columns);
-                else if (cells.size() != columns.size())
-                    throw new InputException(file, "line " + at, cells.size() + " cells", columns.size() + " cells");
-                else lines.add(new Line(at, cells));
-                header = false;
+                int wanted =
+                        lines.isEmpty() ? cells.size() : lines.get(0).cells().size();
+                if (cells.size() != wanted)
+                    throw new InputException(file, "line " + at, cells.size() + " cells", wanted + " cells");
+                lines.add(new Line(at, cells));
                 at = parser.getCurrentLineNumber() + 1;
             }
-            if (header) throw new InputException(file, "", "an empty file", "a table with the columns " + columns);
         } catch (IOException | UncheckedIOException e) {
             throw new InputException(file, "line " + at, "a quotation mark that is not closed or not alone", "CSV");
         }
+        if (lines.isEmpty()) throw new InputException(file, "", "an empty file", "a table with a header");
         return lines;
     }
 

@@ -6,7 +6,9 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.SplittableRandom;
 import org.junit.jupiter.api.Test;
+import org.leiogauge.image.RandomField;
 import org.leiogauge.image.Vector;
+import org.leiogauge.task.Gaussian;
 import org.leiogauge.task.Seed;
 
 class PhysicsTest {

@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
-package org.leiogauge.phantom;
+package org.leiogauge.image;
 
+import java.util.Arrays;
 import java.util.SplittableRandom;
-import org.leiogauge.image.Vector;
+import org.leiogauge.task.Gaussian;
 import org.leiogauge.task.Seed;
 
 /**
@@ -14,14 +15,14 @@ import org.leiogauge.task.Seed;
  *
  * <p>Source: spectral representation of a Gaussian field, Shinozuka and Deodatis 1991, doi:10.1115/1.3119501.
  */
-final class RandomField {
+public final class RandomField {
     private final double[] kx;
     private final double[] ky;
     private final double[] kz;
     private final double[] phase;
     private final double amplitude;
 
-    RandomField(Seed seed, long draw, int waves, double correlationLengthMm) {
+    public RandomField(Seed seed, long draw, int waves, double correlationLengthMm) {
         SplittableRandom random = seed.draw(draw);
         kx = new double[waves];
         ky = new double[waves];
@@ -36,15 +37,15 @@ final class RandomField {
         }
     }
 
-    double at(double x, double y, double z) {
+    public double at(double x, double y, double z) {
         double sum = 0;
         for (int i = 0; i < phase.length; i++) sum += StrictMath.cos(kx[i] * x + ky[i] * y + kz[i] * z + phase[i]);
         return amplitude * sum;
     }
 
     /** Writes the field's mean over a box about each point of a row. */
-    void row(double[] start, Vector step, Vector[] edges, double[] target, int count) {
-        java.util.Arrays.fill(target, 0, count, 0);
+    public void row(double[] start, Vector step, Vector[] edges, double[] target, int count) {
+        Arrays.fill(target, 0, count, 0);
         for (int i = 0; i < phase.length; i++) {
             double a = amplitude;
             for (Vector e : edges) a *= sinc((kx[i] * e.x() + ky[i] * e.y() + kz[i] * e.z()) / 2);

@@ -1,0 +1,311 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.cohort;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.stream.IntStream;
+import org.leiogauge.cohort.statistics.Calibration;
+import org.leiogauge.cohort.statistics.CutBootstrap;
+import org.leiogauge.cohort.statistics.Multiplicity;
+import org.leiogauge.cohort.statistics.NestedValidation;
+import org.leiogauge.cohort.statistics.NestedValidation.Cases;
+import org.leiogauge.cohort.statistics.Roc;
+import org.leiogauge.cohort.statistics.SparseLogistic;
+import org.leiogauge.task.Progress;
+import org.leiogauge.task.Seed;
+import org.leiogauge.task.Workers;
+
+/**
+ * How well the features tell the outcomes apart, one by one and together.
+ *
+ * @param features those that could be judged, best first
+ * @param model all of them together; none if there are too few cases
+ * @param warnings what makes the figures doubtful
+ * @param passedOver features that could not be judged, and why
+ */
+public record Discrimination(
+        int positives,
+        int negatives,
+        List<OfFeature> features,
+        Optional<OfModel> model,
+        List<String> warnings,
+        List<String> passedOver) {
+    private static final int FEWEST = 5;
+    private static final double FULL = 1 - 1e-12;
+    private static final int TINY = 20;
+
+    /**
+     * @param draws of the bootstrap
+     * @param sensitivity at which a second cut-off is given
+     */
+    public record Settings(int draws, double sensitivity, NestedValidation.Settings model) {
+        public Settings {
+            if (draws < 10 || draws > 100_000)
+                throw new IllegalArgumentException("draws must be 10 to 100000, got " + draws);
+            if (!(sensitivity > 0 && sensitivity <= 1))
+                throw new IllegalArgumentException("sensitivity must be above 0 and at most 1, got " + sensitivity);
+        }
+
+        public static Settings standard() {
+            return new Settings(200, 0.95, NestedValidation.Settings.standard());
+        }
+    }
+
+    /**
+     * One feature.
+     *
+     * @param higher whether high values speak for positive
+     * @param q the p-value adjusted for the false discovery rate over all features
+     * @param againstBest AUC less that of the best feature on the cases that have both; none for the best itself
+     */
+    public record OfFeature(
+            String name,
+            int cases,
+            boolean higher,
+            Roc roc,
+            double p,
+            double q,
+            Roc.Cut youden,
+            CutBootstrap bootstrap,
+            Roc.Cut atSensitivity,
+            Optional<Roc.Comparison> againstBest) {}
+
+    /**
+     * The model of all features.
+     *
+     * @param roc of the predictions on cases not seen
+     * @param chosen features by how many outer models used them, most first
+     * @param learning AUC on cases not seen by the share of cases it learnt from
+     */
+    public record OfModel(
+            Roc roc,
+            Calibration calibration,
+            SparseLogistic.Model whole,
+            List<Chosen> chosen,
+            int models,
+            List<Learnt> learning) {}
+
+    public record Chosen(String feature, int models, double coefficient) {}
+
+    public record Learnt(int cases, double auc) {}
+
+    public static Discrimination of(OutcomeTable table, Settings settings, Workers workers, Progress progress) {
+        Cases cases = table.cases();
+        List<String> passedOver = new ArrayList<>();
+        List<Integer> usable = usable(table, passedOver);
+        List<OfFeature> features = features(table, usable, settings, workers, progress.part(0, 0.3));
+        int positives = count(cases.positive());
+        int negatives = cases.positive().length - positives;
+        Optional<OfModel> model = Math.min(positives, negatives) < 2 * FEWEST || usable.isEmpty()
+                ? Optional.empty()
+                : Optional.of(model(table, usable, settings, workers, progress.part(0.3, 1)));
+        return new Discrimination(
+                positives, negatives, features, model, warnings(features, positives, negatives), passedOver);
+    }
+
+    private static int count(boolean[] positive) {
+        int count = 0;
+        for (boolean p : positive) if (p) count++;
+        return count;
+    }
+
+    private static List<Integer> usable(OutcomeTable table, List<String> passedOver) {
+        List<Integer> usable = new ArrayList<>();
+        boolean[] positive = table.cases().positive();
+        for (int j = 0; j < table.features().size(); j++) {
+            double[] column = table.cases().columns()[j];
+            int[] known = known(column);
+            long yes = Arrays.stream(known).filter(i -> positive[i]).count();
+            String name = table.features().get(j);
+            if (Math.min(yes, known.length - yes) < FEWEST)
+                passedOver.add(name + ": measured in fewer than " + FEWEST + " cases of one class");
+            else if (Arrays.stream(known).mapToDouble(i -> column[i]).distinct().count() == 1)
+                passedOver.add(name + ": the same value in every case");
+            else usable.add(j);
+        }
+        return usable;
+    }
+
+    private static int[] known(double[] column) {
+        return IntStream.range(0, column.length)
+                .filter(i -> !Double.isNaN(column[i]))
+                .toArray();
+    }
+
+    private static List<OfFeature> features(
+            OutcomeTable table, List<Integer> usable, Settings settings, Workers workers, Progress progress) {
+        List<OfFeature> judged = workers.map(usable.size(), i -> {
+            progress.at((double) i / usable.size());
+            return feature(table, usable.get(i), settings);
+        });
+        double[] q = Multiplicity.falseDiscovery(
+                judged.stream().mapToDouble(OfFeature::p).toArray());
+        List<OfFeature> adjusted = new ArrayList<>();
+        for (int i = 0; i < q.length; i++) adjusted.add(with(judged.get(i), q[i], Optional.empty()));
+        adjusted.sort(
+                Comparator.comparingDouble((OfFeature f) -> -f.roc().auc()).thenComparing(OfFeature::name));
+        List<OfFeature> compared = new ArrayList<>();
+        for (OfFeature f : adjusted)
+            compared.add(f == adjusted.get(0) ? f : with(f, f.q(), Optional.of(against(table, f, adjusted.get(0)))));
+        return List.copyOf(compared);
+    }
+
+    private static OfFeature with(OfFeature f, double q, Optional<Roc.Comparison> comparison) {
+        return new OfFeature(
+                f.name(),
+                f.cases(),
+                f.higher(),
+                f.roc(),
+                f.p(),
+                q,
+                f.youden(),
+                f.bootstrap(),
+                f.atSensitivity(),
+                comparison);
+    }
+
+    private static OfFeature feature(OutcomeTable table, int j, Settings settings) {
+        double[] column = table.cases().columns()[j];
+        int[] known = known(column);
+        double[] scores = Arrays.stream(known).mapToDouble(i -> column[i]).toArray();
+        boolean[] positive = pick(table.cases().positive(), known);
+        boolean higher = Roc.of(scores, positive).auc() >= 0.5;
+        double[] turned = higher ? scores : Arrays.stream(scores).map(v -> -v).toArray();
+        Roc roc = Roc.of(turned, positive);
+        return new OfFeature(
+                table.features().get(j),
+                known.length,
+                higher,
+                roc,
+                roc.rankSumP(),
+                Double.NaN,
+                roc.youden(),
+                CutBootstrap.of(
+                        turned,
+                        positive,
+                        settings.draws(),
+                        new Seed(settings.model().seed())),
+                roc.atSensitivity(settings.sensitivity()),
+                Optional.empty());
+    }
+
+    private static boolean[] pick(boolean[] values, int[] chosen) {
+        boolean[] some = new boolean[chosen.length];
+        for (int i = 0; i < some.length; i++) some[i] = values[chosen[i]];
+        return some;
+    }
+
+    private static Roc.Comparison against(OutcomeTable table, OfFeature feature, OfFeature best) {
+        double[] a = table.cases().columns()[table.features().indexOf(feature.name())];
+        double[] b = table.cases().columns()[table.features().indexOf(best.name())];
+        int[] both = IntStream.range(0, a.length)
+                .filter(i -> !Double.isNaN(a[i]) && !Double.isNaN(b[i]))
+                .toArray();
+        boolean[] positive = pick(table.cases().positive(), both);
+        int yes = count(positive);
+        if (yes == 0 || yes == positive.length) return new Roc.Comparison(Double.NaN, Double.NaN, Double.NaN);
+        return Roc.of(turned(a, both, feature.higher()), positive)
+                .against(Roc.of(turned(b, both, best.higher()), positive));
+    }
+
+    private static double[] turned(double[] column, int[] chosen, boolean higher) {
+        return Arrays.stream(chosen)
+                .mapToDouble(i -> higher ? column[i] : -column[i])
+                .toArray();
+    }
+
+    private static OfModel model(
+            OutcomeTable table, List<Integer> usable, Settings settings, Workers workers, Progress progress) {
+        Cases all = table.cases();
+        Cases cases = new Cases(
+                usable.stream().map(j -> all.columns()[j]).toArray(double[][]::new),
+                all.positive(),
+                all.group(),
+                all.site());
+        NestedValidation.Result result = NestedValidation.run(cases, settings.model(), workers, progress.part(0, 0.5));
+        double[] predicted =
+                result.predicted().stream().mapToDouble(Double::doubleValue).toArray();
+        SparseLogistic.Model whole = NestedValidation.whole(cases, settings.model());
+        List<Chosen> chosen = new ArrayList<>();
+        for (int j = 0; j < usable.size(); j++)
+            if (result.chosen().get(j) > 0 || whole.coefficients().get(j) != 0)
+                chosen.add(new Chosen(
+                        table.features().get(usable.get(j)),
+                        result.chosen().get(j),
+                        whole.coefficients().get(j)));
+        chosen.sort(Comparator.comparingInt((Chosen c) -> -c.models()).thenComparing(Chosen::feature));
+        Roc roc = Roc.of(predicted, cases.positive());
+        List<Learnt> learning = learning(cases, settings, workers, progress.part(0.5, 1));
+        learning.add(new Learnt(predicted.length, roc.auc()));
+        return new OfModel(
+                roc,
+                Calibration.of(predicted, cases.positive()),
+                whole,
+                List.copyOf(chosen),
+                result.models(),
+                learning);
+    }
+
+    // Every k-th positive and negative is left out: a share of the cases, seeded by nothing but their order.
+    private static List<Learnt> learning(Cases cases, Settings settings, Workers workers, Progress progress) {
+        List<Learnt> learning = new ArrayList<>();
+        int[] shares = {25, 50, 75};
+        for (int s = 0; s < shares.length; s++) {
+            Cases some = cases.share(shares[s] / 100.0);
+            int yes = count(some.positive());
+            if (Math.min(yes, some.positive().length - yes) < 2 * FEWEST) continue;
+            if (some.group().stream().distinct().count() < 2) continue;
+            NestedValidation.Result result = NestedValidation.run(
+                    some,
+                    settings.model(),
+                    workers,
+                    progress.part((double) s / shares.length, (s + 1.0) / shares.length));
+            double[] p =
+                    result.predicted().stream().mapToDouble(Double::doubleValue).toArray();
+            learning.add(new Learnt(p.length, Roc.of(p, some.positive()).auc()));
+        }
+        return learning;
+    }
+
+    private static List<String> warnings(List<OfFeature> features, int positives, int negatives) {
+        List<String> warnings = new ArrayList<>();
+        int fewer = Math.min(positives, negatives);
+        if (fewer < TINY)
+            warnings.add("Only " + fewer + " cases of the rarer outcome: every figure here is loose, and cut-offs will"
+                    + " not hold elsewhere.");
+        for (OfFeature f : features)
+            if (f.roc().auc() >= FULL)
+                warnings.add(f.name() + " separates the outcomes fully. Look whether the outcome leaked into it, or the"
+                        + " cases are too few; its interval is not defined.");
+        if (features.size() > positives + negatives)
+            warnings.add("More features (" + features.size() + ") than cases (" + (positives + negatives)
+                    + "): some will look good by chance; read the q-values.");
+        warnings.add(power(positives, negatives));
+        return List.copyOf(warnings);
+    }
+
+    /**
+     * How wide an interval so many cases give.
+     *
+     * <p>Source: Hanley and McNeil 1982, doi:10.1148/radiology.143.1.7063747, standard error with exponential scores.
+     */
+    static String power(int positives, int negatives) {
+        double auc = 0.85;
+        double q1 = auc / (2 - auc);
+        double q2 = 2 * auc * auc / (1 + auc);
+        double variance = (auc * (1 - auc) + (positives - 1) * (q1 - auc * auc) + (negatives - 1) * (q2 - auc * auc))
+                / ((double) positives * negatives);
+        double half = 1.959963984540054 * Math.sqrt(variance);
+        return String.format(
+                Locale.ROOT,
+                "With %d positive and %d negative cases the 95 %% interval of an AUC of 0.85 spans %.2f to %.2f.",
+                positives,
+                negatives,
+                auc - half,
+                Math.min(1, auc + half));
+    }
+}

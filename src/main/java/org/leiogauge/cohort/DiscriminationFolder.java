@@ -1,0 +1,237 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.cohort;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.leiogauge.cohort.Discrimination.OfFeature;
+import org.leiogauge.cohort.Discrimination.OfModel;
+import org.leiogauge.cohort.statistics.Estimate;
+import org.leiogauge.cohort.statistics.Roc;
+import org.leiogauge.report.ChartPicture;
+import org.leiogauge.report.Figure;
+import org.leiogauge.report.Page;
+import org.leiogauge.table.CsvTable;
+import org.leiogauge.task.WholeFolder;
+
+/** Writes what {@link Discrimination} found: tables, figures and one page. */
+public final class DiscriminationFolder {
+    private static final List<String> COLUMNS = List.of(
+            "feature",
+            "cases",
+            "positive when",
+            "auc",
+            "auc low",
+            "auc high",
+            "p",
+            "q",
+            "cut-off",
+            "cut-off low",
+            "cut-off high",
+            "sensitivity",
+            "specificity",
+            "optimism",
+            "second cut-off",
+            "second sensitivity",
+            "second specificity",
+            "auc less best",
+            "p against best");
+    private static final int MOST_CURVES = 8;
+    private static final int MOST_LINES = 60;
+
+    private DiscriminationFolder() {}
+
+    /** One row per feature, best first. */
+    public static CsvTable table(Discrimination found) {
+        return new CsvTable(
+                COLUMNS,
+                found.features().stream().map(DiscriminationFolder::row).toList());
+    }
+
+    private static List<String> row(OfFeature f) {
+        Estimate auc = f.roc().estimate();
+        return List.of(
+                f.name(),
+                Integer.toString(f.cases()),
+                f.higher() ? "higher" : "lower",
+                auc.value().text(),
+                auc.interval().map(i -> number(i.low())).orElse(""),
+                auc.interval().map(i -> number(i.high())).orElse(""),
+                number(f.p()),
+                number(f.q()),
+                cut(f, f.youden()),
+                f.bootstrap()
+                        .cut()
+                        .map(i -> number(f.higher() ? i.low() : -i.high()))
+                        .orElse(""),
+                f.bootstrap()
+                        .cut()
+                        .map(i -> number(f.higher() ? i.high() : -i.low()))
+                        .orElse(""),
+                number(f.youden().sensitivity()),
+                number(f.youden().specificity()),
+                number(f.bootstrap().optimism()),
+                cut(f, f.atSensitivity()),
+                number(f.atSensitivity().sensitivity()),
+                number(f.atSensitivity().specificity()),
+                f.againstBest().map(c -> number(c.difference())).orElse(""),
+                f.againstBest().map(c -> number(c.p())).orElse(""));
+    }
+
+    private static String cut(OfFeature f, Roc.Cut cut) {
+        return number(f.higher() ? cut.threshold() : -cut.threshold());
+    }
+
+    private static String number(double value) {
+        return Double.isFinite(value) ? Double.toString(value) : "";
+    }
+
+    public static void write(Discrimination found, OutcomeTable table, String source, String software, Path out)
+            throws IOException {
+        List<Figure> curves = curves(found);
+        WholeFolder.<RuntimeException>write(out, folder -> {
+            table(found).write(folder.resolve("discrimination.csv"));
+            if (found.model().isPresent()) model(found.model().get()).write(folder.resolve("model.csv"));
+            Files.createDirectory(folder.resolve("figures"));
+            for (Figure figure : curves) Files.write(folder.resolve("figures/" + figure.name() + ".png"), figure.png());
+            Page.write(folder.resolve("discrimination.html"), page(found, table, source, software, curves));
+        });
+    }
+
+    private static CsvTable model(OfModel model) {
+        List<List<String>> rows = new ArrayList<>();
+        rows.add(List.of("(intercept)", "", number(model.whole().intercept())));
+        model.chosen()
+                .forEach(c ->
+                        rows.add(List.of(c.feature(), c.models() + " of " + model.models(), number(c.coefficient()))));
+        return new CsvTable(List.of("feature", "used in models", "coefficient in the model of all cases"), rows);
+    }
+
+    private static List<Figure> curves(Discrimination found) {
+        List<Figure> figures = new ArrayList<>();
+        found.model()
+                .ifPresent(m -> figures.add(
+                        new Figure("curve-model", "All features together, on cases not seen", curve(m.roc()))));
+        for (int i = 0; i < Math.min(MOST_CURVES, found.features().size()); i++) {
+            OfFeature f = found.features().get(i);
+            figures.add(new Figure(
+                    "curve-" + (i + 1),
+                    f.name() + (f.higher() ? " (higher" : " (lower") + " is positive)",
+                    curve(f.roc())));
+        }
+        return figures;
+    }
+
+    private static java.awt.image.BufferedImage curve(Roc roc) {
+        List<Roc.Cut> cuts = roc.cuts();
+        double[] x = new double[cuts.size()];
+        double[] y = new double[cuts.size()];
+        for (int i = 0; i < x.length; i++) {
+            x[i] = 1 - cuts.get(i).specificity();
+            y[i] = cuts.get(i).sensitivity();
+        }
+        return ChartPicture.unitCurve(x, y, "1 − specificity", "sensitivity");
+    }
+
+    private static Page.Content page(
+            Discrimination found, OutcomeTable table, String source, String software, List<Figure> curves) {
+        List<Page.Section> sections = new ArrayList<>();
+        List<String> first = new ArrayList<>();
+        first.add("Table: " + source + ". Positive: " + table.positive() + ", " + found.positives()
+                + " cases; negative: " + found.negatives() + " cases.");
+        first.addAll(found.warnings());
+        first.addAll(table.decisions());
+        sections.add(new Page.Section("What was asked, and what to beware of", first, List.of(), List.of()));
+        found.model().ifPresent(model -> sections.add(together(model)));
+        sections.add(new Page.Section(
+                "Feature by feature",
+                List.of(
+                        "In brackets the 95 % interval. q: p of the rank sum test, adjusted for the false discovery rate."
+                                + " The cut-off has the largest sum of sensitivity and specificity on these cases; optimism"
+                                + " is how much that sum will shrink on other cases."
+                                + (found.features().size() > MOST_LINES
+                                        ? " Shown: the first " + MOST_LINES + " of "
+                                                + found.features().size() + "."
+                                        : "")),
+                List.of(lines(found)),
+                curves));
+        if (!found.passedOver().isEmpty())
+            sections.add(new Page.Section("Not judged", found.passedOver(), List.of(), List.of()));
+        return new Page.Content("How features tell outcomes apart", software, List.of(), sections);
+    }
+
+    private static Page.Table lines(Discrimination found) {
+        return new Page.Table(
+                List.of(
+                        "Feature",
+                        "Cases",
+                        "Positive when",
+                        "AUC",
+                        "q",
+                        "Cut-off",
+                        "Sensitivity",
+                        "Specificity",
+                        "Optimism"),
+                found.features().stream()
+                        .limit(MOST_LINES)
+                        .map(f -> List.of(
+                                f.name(),
+                                Integer.toString(f.cases()),
+                                f.higher() ? "higher" : "lower",
+                                Page.text(
+                                        f.roc().estimate().value(),
+                                        f.roc().estimate().interval()),
+                                Page.digits(f.q()),
+                                cutText(f),
+                                Page.digits(f.youden().sensitivity()),
+                                Page.digits(f.youden().specificity()),
+                                Page.digits(f.bootstrap().optimism())))
+                        .toList());
+    }
+
+    private static String cutText(OfFeature f) {
+        double cut = f.higher() ? f.youden().threshold() : -f.youden().threshold();
+        if (!Double.isFinite(cut)) return "–";
+        return Page.digits(cut)
+                + f.bootstrap()
+                        .cut()
+                        .map(i -> f.higher()
+                                ? " (" + Page.digits(i.low()) + " to " + Page.digits(i.high()) + ")"
+                                : " (" + Page.digits(-i.high()) + " to " + Page.digits(-i.low()) + ")")
+                        .orElse("");
+    }
+
+    private static Page.Section together(OfModel model) {
+        List<List<String>> learning = model.learning().stream()
+                .map(l -> List.of(Integer.toString(l.cases()), Page.digits(l.auc())))
+                .toList();
+        List<List<String>> chosen = model.chosen().stream()
+                .limit(MOST_LINES)
+                .map(c -> List.of(c.feature(), c.models() + " of " + model.models(), Page.digits(c.coefficient())))
+                .toList();
+        return new Page.Section(
+                "All features together",
+                List.of(
+                        "A sparse logistic model, judged on cases that it has not seen: AUC "
+                                + Page.text(
+                                        model.roc().estimate().value(),
+                                        model.roc().estimate().interval())
+                                + "; Brier score "
+                                + Page.digits(model.calibration().brier())
+                                + "; calibration slope " + slope(model) + " (1 is right).",
+                        "The model of all cases counts " + model.whole().size()
+                                + " features. It is shown, not to be used on patients."),
+                List.of(
+                        new Page.Table(List.of("Cases learnt from", "AUC on cases not seen"), learning),
+                        new Page.Table(List.of("Feature", "Used in models", "Coefficient"), chosen)),
+                List.of());
+    }
+
+    private static String slope(OfModel model) {
+        double slope = model.calibration().slope();
+        return Optional.of(slope).filter(Double::isFinite).map(Page::digits).orElse("not defined");
+    }
+}

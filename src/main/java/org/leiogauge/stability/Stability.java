@@ -1,0 +1,108 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.stability;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.apache.commons.math3.stat.descriptive.rank.Percentile;
+import org.apache.commons.math3.stat.descriptive.rank.Percentile.EstimationType;
+import org.leiogauge.table.Interval;
+import org.leiogauge.table.Measurement;
+import org.leiogauge.task.Progress;
+import org.leiogauge.task.Workers;
+
+/**
+ * Between which values each measurement moves when it is made again under small, plausible changes.
+ *
+ * <p>Interval: from the 2.5th to the 97.5th percentile of the draws (linear between order statistics, type 7), widened
+ * where needed so that it holds the measurement itself. It says how steady a value is against outline, alignment and
+ * noise of this study; it is no confidence interval of a patient's or a scanner's truth.
+ *
+ * <p>Source: common practice, no source; percentile: Hyndman and Fan 1996, doi:10.2307/2684934, definition 7.
+ */
+public final class Stability {
+    private static final double TAIL_PERCENT = 2.5;
+
+    private Stability() {}
+
+    /**
+     * What can be set.
+     *
+     * @param draws 0 leaves the intervals out
+     * @param seed of all draws
+     * @param wide a value is flagged when its interval is wider than this share of its size; of 1, for a share
+     */
+    public record Settings(int draws, long seed, double wide, OutlineDraws.Settings outline, double alignmentMm) {
+        public Settings {
+            if (draws < 0 || draws == 1 || draws > 10_000)
+                throw new IllegalArgumentException("draws must be 0, or 2 to 10000, got " + draws);
+            if (!(wide > 0)) throw new IllegalArgumentException("wide must be > 0, got " + wide);
+            if (!(alignmentMm >= 0 && alignmentMm < 100))
+                throw new IllegalArgumentException("alignment-mm must be 0 to 100, got " + alignmentMm);
+        }
+
+        public static Settings standard() {
+            return new Settings(30, 20_260_101, 0.5, OutlineDraws.Settings.standard(), 0.5);
+        }
+    }
+
+    /** Measures once more, under the changes of one draw. */
+    @FunctionalInterface
+    public interface Draw<K> {
+        Map<K, Measurement> measure(int number);
+    }
+
+    /**
+     * How a value stood in the draws.
+     *
+     * @param interval none where no draw had a value
+     * @param caution why the value wants care; empty if it does not
+     */
+    public record Steadiness(Optional<Interval> interval, String caution) {}
+
+    /** Draws in parallel, put together in their order. */
+    public static <K> Map<K, Steadiness> of(
+            Map<K, Measurement> measured, Settings settings, Draw<K> draw, Workers workers, Progress progress) {
+        List<Map<K, Measurement>> draws = workers.map(settings.draws(), i -> {
+            progress.at((double) i / settings.draws());
+            return draw.measure(i);
+        });
+        Map<K, Steadiness> result = new LinkedHashMap<>();
+        measured.forEach((key, value) ->
+                value.number().ifPresent(number -> result.put(key, steadiness(number, values(key, draws), settings))));
+        return result;
+    }
+
+    private static <K> double[] values(K key, List<Map<K, Measurement>> draws) {
+        List<Double> values = new ArrayList<>();
+        for (Map<K, Measurement> draw : draws) {
+            Measurement found = draw.get(key);
+            OptionalDouble number = found == null ? OptionalDouble.empty() : found.number();
+            number.ifPresent(values::add);
+        }
+        return values.stream().mapToDouble(Double::doubleValue).toArray();
+    }
+
+    private static Steadiness steadiness(double value, double[] draws, Settings settings) {
+        int missing = settings.draws() - draws.length;
+        if (draws.length == 0)
+            return new Steadiness(Optional.empty(), settings.draws() == 0 ? "" : "no draw could measure it again");
+        Percentile percentile = new Percentile().withEstimationType(EstimationType.R_7);
+        percentile.setData(draws);
+        Interval interval = new Interval(
+                Math.min(value, percentile.evaluate(TAIL_PERCENT)),
+                Math.max(value, percentile.evaluate(100 - TAIL_PERCENT)));
+        if (missing > 0) return new Steadiness(Optional.of(interval), missing + " draws could not measure it again");
+        return new Steadiness(Optional.of(interval), isWide(value, interval, settings) ? "wide interval" : "");
+    }
+
+    // A share near 0 has no size of its own to be compared with.
+    private static boolean isWide(double value, Interval interval, Settings settings) {
+        boolean mayBeShare = interval.low() >= 0 && interval.high() <= 1;
+        double size = mayBeShare ? 1 : Math.abs(value);
+        return interval.high() - interval.low() > settings.wide() * size;
+    }
+}
