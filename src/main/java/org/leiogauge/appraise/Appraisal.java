@@ -48,9 +48,10 @@ public record Appraisal(
      *
      * @param entry which impression, from 1
      * @param grade 1 (none) to 5 (grave)
+     * @param meaning the lexicon's words for it
      * @param locked when it was locked; none if it was not
      */
-    public record Concern(int entry, int grade, Optional<String> locked) {}
+    public record Concern(int entry, int grade, String meaning, Optional<String> locked) {}
 
     /** What a lesion is held against; the same for all lesions of a table. */
     public record Standards(
@@ -137,7 +138,10 @@ public record Appraisal(
             for (SignReading sign : signs)
                 Lexicon.term(impression, sign.sign())
                         .ifPresent(term -> comparisons.add(SignComparison.of(entry, term, sign)));
-            impression.concern().ifPresent(grade -> concern.add(new Concern(entry, grade, impression.locked())));
+            impression
+                    .concern()
+                    .ifPresent(grade -> concern.add(new Concern(
+                            entry, grade, standards.lexicon.concern().get(grade - 1), impression.locked())));
             if (impression.locked().isEmpty())
                 notes.add(
                         "The impression is not locked: whether it was formed before any number was seen is not known.");

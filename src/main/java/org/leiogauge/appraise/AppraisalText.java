@@ -27,20 +27,16 @@ public final class AppraisalText {
 
     /** How a check is said: sign, value, cut-off, and how it came out. */
     public static String check(Check check) {
-        String value = check.value().number().isPresent()
-                ? Figures.digits(check.value().number().getAsDouble())
-                : "not measured, " + check.value().reason();
         String cutOff = check.comparison()
-                .map(c -> " (" + c.key().label() + " " + c.is() + " " + Figures.digits(c.cutOff())
-                        + (c.key().unit().equals("1") ? "" : " " + c.key().unit()) + ")")
-                .orElse("");
-        String answer =
-                switch (check.outcome()) {
-                    case MET -> ": yes";
-                    case NOT_MET -> ": no";
-                    case NOT_MEASURED -> "";
-                };
-        return check.sign() + " - " + value + cutOff + answer;
+                .map(c -> c.key().label() + " " + c.is() + " " + Figures.digits(c.cutOff())
+                        + (c.key().unit().equals("1") ? "" : " " + c.key().unit()))
+                .orElse("no feature");
+        if (check.outcome() == Outcome.NOT_MEASURED)
+            return check.sign() + " (" + cutOff + ") - not measured: "
+                    + check.value().reason();
+        return check.sign() + " (" + cutOff + ") - "
+                + Figures.digits(check.value().number().orElseThrow())
+                + (check.outcome() == Outcome.MET ? ", yes" : ", no");
     }
 
     /** How a card came out, with the share of draws where that is not plain. */
@@ -87,8 +83,8 @@ public final class AppraisalText {
         for (Appraisal.Concern concern : appraisal.concern())
             line(
                     1,
-                    entry(concern.entry()) + "Overall concern: " + concern.grade() + " of 5"
-                            + concern.locked().map(at -> ", locked " + at).orElse(""));
+                    entry(concern.entry()) + "Overall concern: " + concern.grade() + " of 5" + " (" + concern.meaning()
+                            + ")" + concern.locked().map(at -> ", locked " + at).orElse(""));
     }
 
     private static String entry(int entry) {
@@ -100,14 +96,18 @@ public final class AppraisalText {
         sign.measured().forEach(measured -> line(2, measured.text()));
     }
 
-    static String terms(SignReading reading) {
+    /** The terms that the measured values go with. */
+    public static String terms(SignReading reading) {
         return reading.isMeasured() ? String.join(" or ", reading.terms()) : "not measured";
     }
 
     private void addCard(CardResult result) {
         CriteriaCard card = result.card();
         line(1, card.name() + ": " + outcome(result));
-        line(2, "Source: " + card.source() + " (" + card.mark() + "). In: " + card.population());
+        line(
+                2,
+                "Source: " + card.source() + (card.mark() == Mark.COMMON_PRACTICE ? "" : " (" + card.mark() + ")")
+                        + ". In: " + card.population());
         result.finding().path().forEach(check -> line(2, "> " + check(check)));
         card.standIns().forEach(standIn -> line(2, "Stands in: " + standIn));
         card.leavesOut().forEach(left -> line(2, "Left out: " + left));
@@ -144,15 +144,18 @@ public final class AppraisalText {
                 : "; the counts alone give none: " + worth.fromCounts().reason();
     }
 
-    private static String share(Proportion share) {
+    /** A share with its Wilson interval, in percent. */
+    public static String share(Proportion share) {
         return Figures.percent(share.value()) + " (" + Figures.percent(share.wilson()) + ")";
     }
 
-    private static String probability(PostTest after) {
+    /** A probability with its interval, in percent. */
+    public static String probability(PostTest after) {
         return Figures.percent(after.median()) + " (" + Figures.percent(after.interval()) + ")";
     }
 
-    private static String ratio(Estimate estimate) {
+    /** A likelihood ratio with its interval, or why there is none. */
+    public static String ratio(Estimate estimate) {
         if (estimate.value().number().isEmpty())
             return "none (" + estimate.value().reason() + ")";
         Optional<String> interval =

@@ -117,7 +117,7 @@ public record Lexicon(List<Sign> signs, List<String> concern) {
         }
 
         /** The cut-offs in words. */
-        String cutOffs() {
+        public String cutOffs() {
             List<String> parts = new ArrayList<>();
             for (Band band : bands)
                 parts.add(String.join(" or ", band.terms())

@@ -26,7 +26,7 @@ public record SignReading(Sign sign, List<Measured> measured, List<String> terms
     /** One counterpart, its value and the cut-offs it is held against. */
     public record Measured(Counterpart counterpart, Measurement value, Optional<Interval> interval) {
         /** In words, with the cut-offs used. */
-        String text() {
+        public String text() {
             String label = counterpart.key().label();
             if (value.number().isEmpty()) return label + " not measured: " + value.reason();
             String unit = counterpart.unit().map(u -> " " + u).orElse("");

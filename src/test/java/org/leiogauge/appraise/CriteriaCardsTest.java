@@ -94,6 +94,17 @@ class CriteriaCardsTest {
     }
 
     @Test
+    void theCardOfTheDocumentationIsRead() throws IOException, InputException {
+        String page = Files.readString(Path.of("docs/criteria.md"));
+        write("page.yaml", page.split("```yaml\n")[1].split("```")[0]);
+        CriteriaCard card = CriteriaCards.with(folder, KNOWN).get(CriteriaCards.SHIPPED.size());
+        assertThat(card.name()).isEqualTo("Small mass with restricted diffusion");
+        assertThat(card.counts().get(0).counts()).isEqualTo(new Counts(12, 4, 1, 23));
+        for (Criterion.Is is : Criterion.Is.values())
+            assertThat(page).contains("`" + is.toString().replace(' ', '-') + "`");
+    }
+
+    @Test
     void anUnusableCardIsNamedWithKeyAndLine() throws IOException {
         assertWrong(CARD.replace("adc mean", "adc men"), "line 10", "adc men", "none of those measured");
         assertWrong(CARD.replace("10-3.mm2/s", "mm2/s"), "line 10", "unit mm2/s", "measured in 10-3.mm2/s");

@@ -51,7 +51,7 @@ class AppraiseCommandTest {
                         "Case b, lesion L1",
                         "Prevalence: 0.2 %, 1 in 500 (as given; the user)",
                         "Consensus of 2022 - T2, diffusion and ADC 0.905 together: met, near its cut-off (met in ",
-                        "> ADC at most 0.905 - 0.88 (adc p50 at most 0.905 10-3.mm2/s): yes",
+                        "> ADC at most 0.905 (adc p50 at most 0.905 10-3.mm2/s) - 0.88, yes",
                         "Caution: adc p50: the interval is wide",
                         "Of 10 000 women like this",
                         "none is declared",
