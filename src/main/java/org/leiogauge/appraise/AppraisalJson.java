@@ -51,6 +51,8 @@ public final class AppraisalJson {
                                 c.entry(),
                                 "grade",
                                 c.grade(),
+                                "meaning",
+                                c.meaning(),
                                 "locked",
                                 c.locked().orElse(null)))
                         .toList(),

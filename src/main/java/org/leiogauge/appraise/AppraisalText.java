@@ -59,7 +59,7 @@ public final class AppraisalText {
         line(
                 0,
                 "Prevalence" + (prevalence.disease().isEmpty() ? "" : " of " + prevalence.disease()) + ": "
-                        + Figures.percent(prevalence.value()) + ", " + prevalence.oneIn() + " (" + prevalence.name()
+                        + prevalence.text() + " (" + prevalence.name()
                         + "; " + prevalence.source() + ")");
         appraisal.notes().forEach(note -> line(0, note));
         if (!appraisal.comparisons().isEmpty() || !appraisal.concern().isEmpty()) addReader(appraisal);

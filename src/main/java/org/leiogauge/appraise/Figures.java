@@ -10,12 +10,11 @@ import org.leiogauge.table.Interval;
 final class Figures {
     private Figures() {}
 
-    /** Four significant digits. */
+    /** Four significant digits; powers of ten where plain ones would need a row of zeros. */
     static String digits(double value) {
-        return new BigDecimal(value)
-                .round(new MathContext(4))
-                .stripTrailingZeros()
-                .toPlainString();
+        BigDecimal rounded = new BigDecimal(value).round(new MathContext(4)).stripTrailingZeros();
+        boolean plain = value == 0 || (Math.abs(value) >= 1e-6 && Math.abs(value) < 1e9);
+        return plain ? rounded.toPlainString() : rounded.toString();
     }
 
     /** A share as percent: two digits that count, from whichever end is nearer; never 0 or 100 unless it is. */

@@ -66,9 +66,9 @@ public record Prevalence(String id, String disease, String name, String source, 
                         .collect(Collectors.joining(", ", "a number between 0 and 1, both excluded, or one of ", "")));
     }
 
-    /** As one of so many: {@code 1 in 498}. */
-    public String oneIn() {
-        return "1 in " + Figures.whole(Math.round(1 / value));
+    /** As percent, and where it is rare as one of so many: {@code 0.2 %, 1 in 498}. */
+    public String text() {
+        return Figures.percent(value) + (value < 0.1 ? ", 1 in " + Figures.whole(Math.round(1 / value)) : "");
     }
 
     /** The YAML form. */

@@ -2,6 +2,7 @@
 package org.leiogauge.appraise;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.tuple;
 import static org.assertj.core.api.Assertions.within;
 
@@ -200,5 +201,14 @@ class AppraisalTest {
         SignReading reading =
                 Appraisal.of(rows, STANDARDS, Optional.empty()).signs().get(3);
         assertThat(reading.isMeasured()).isFalse();
+    }
+
+    @Test
+    void aPatternWithATermThatTheLexiconLacksIsRefused() {
+        PatternChart.Pattern pattern = new PatternChart.Pattern(
+                "own", "Own", "none", List.of(new PatternChart.Expected("border", List.of("fuzzy"))));
+        Standards own = new Standards(List.of(), LexiconTest.LEXICON, List.of(pattern), Prevalence.standard());
+        assertThatThrownBy(() -> Appraisal.of(rows(suspicious()), own, Optional.empty()))
+                .hasMessageContaining("fuzzy");
     }
 }

@@ -14,11 +14,12 @@ class PrevalenceTest {
     void presetsGiveThePublishedFigures() throws InputException {
         assertThat(Prevalence.of("regulator-2014").value()).isCloseTo(1 / 498.0, within(1e-15));
         assertThat(Prevalence.of("pritts-2015").value()).isCloseTo(0.51e-3, within(1e-15));
-        assertThat(Prevalence.of("brohl-2015").oneIn()).isEqualTo("1 in 562");
-        assertThat(Prevalence.of("brohl-2015-sarcoma").oneIn()).isEqualTo("1 in 340");
-        assertThat(Prevalence.of("brohl-2015-sarcoma-age-75-79").oneIn()).isEqualTo("1 in 99");
-        assertThat(Prevalence.standard().oneIn()).isEqualTo("1 in 495");
+        assertThat(Prevalence.of("brohl-2015").text()).isEqualTo("0.18 %, 1 in 562");
+        assertThat(Prevalence.of("brohl-2015-sarcoma").text()).isEqualTo("0.29 %, 1 in 340");
+        assertThat(Prevalence.of("brohl-2015-sarcoma-age-75-79").text()).isEqualTo("1 %, 1 in 99");
+        assertThat(Prevalence.standard().text()).isEqualTo("0.2 %, 1 in 495");
         assertThat(Prevalence.of("0.002").value()).isEqualTo(0.002);
+        assertThat(Prevalence.of("0.38").text()).isEqualTo("38 %");
     }
 
     @Test
