@@ -27,6 +27,8 @@ import picocli.CommandLine.ParseResult;
             DiscriminateCommand.class,
             FeaturesCommand.class,
             AppraiseCommand.class,
+            AdcCommand.class,
+            PhantomCommand.class,
             CommandLine.HelpCommand.class
         })
 public final class Main implements Runnable {
@@ -62,7 +64,7 @@ public final class Main implements Runnable {
 
     private static int explain(Exception e, CommandLine command, ParseResult parsed) {
         PrintWriter err = command.getErr();
-        if (parsed.hasMatchedOption("--trace")) e.printStackTrace(err);
+        if (command.getParseResult().hasMatchedOption("--trace")) e.printStackTrace(err);
         if (e instanceof InputException) {
             err.println(e.getMessage());
             return BAD_INPUT;

@@ -32,7 +32,15 @@ public final class DicomFolder {
      * @throws InputException if the folder cannot be read, or a DICOM image in it is not usable
      */
     public static List<DicomSeries> scan(Path folder, Workers workers, Progress progress) throws InputException {
-        List<Path> files = files(folder);
+        return scan(files(folder), workers, progress);
+    }
+
+    /**
+     * As of a folder, for single files.
+     *
+     * @throws InputException if a DICOM image among them is not usable
+     */
+    public static List<DicomSeries> scan(List<Path> files, Workers workers, Progress progress) throws InputException {
         AtomicInteger done = new AtomicInteger();
         List<List<ImageFrame>> looked = workers.map(files.size(), i -> {
             progress.at((double) done.incrementAndGet() / files.size());

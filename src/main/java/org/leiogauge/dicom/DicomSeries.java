@@ -85,6 +85,36 @@ public final class DicomSeries {
         return frames.get(0).echoTime();
     }
 
+    /** The larger distance between neighbouring pixels of the first frame, in mm. */
+    public double pixelMm() {
+        return Math.max(frames.get(0).rowSpacing(), frames.get(0).columnSpacing());
+    }
+
+    /** From slice to slice, else the slice's thickness, as stated in the first frame; in mm. */
+    public OptionalDouble sliceMm() {
+        return frames.get(0).thickness();
+    }
+
+    /** Time of day of its first frame in time, in s. */
+    public OptionalDouble acquired() {
+        return acquired(frames);
+    }
+
+    /** Time of each of its volumes in s as {@link Stack} has it; empty where times are missing or frames make no volumes. */
+    public List<Double> seconds() {
+        try {
+            List<List<ImageFrame>> groups = StackSorting.volumes(label(), frames, new ArrayList<>());
+            OptionalDouble start = injection(groups);
+            return groups.stream()
+                    .flatMapToDouble(group -> seconds(group, start).stream())
+                    .boxed()
+                    .toList();
+        } catch (InputException e) {
+            // what is wrong with it is said when it is read
+            return List.of();
+        }
+    }
+
     /** In s/mm², each once, ascending. */
     public List<Double> bValues() {
         return frames.stream()

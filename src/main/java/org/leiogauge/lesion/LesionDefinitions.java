@@ -1,7 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.lesion;
 
+import java.util.Collections;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.function.Function;
 import java.util.stream.Stream;
 import org.leiogauge.table.Definition;
 
@@ -93,8 +98,33 @@ public final class LesionDefinitions {
             "1",
             "Share of the lesion whose signal does not rise beyond the noise after contrast.",
             COMMON);
+    public static final Definition NON_ENHANCING_BY_PERCENT = of(
+            "non-enhancing fraction by percentage",
+            "",
+            "1",
+            "Share of the lesion whose signal never rises by the settings' percentage, 10 % as standard; beside the test"
+                    + " against noise, for comparison with papers.",
+            COMMON);
     public static final Definition NON_ENHANCING_POCKET = of(
-            "largest non-enhancing pocket", "", "mm3", "Volume of the largest connected non-enhancing part.", COMMON);
+            "largest non-enhancing pocket",
+            "",
+            "mm3",
+            "Volume of the largest non-enhancing part, connected by faces, edges or corners; 0 if there is none.",
+            COMMON);
+    public static final Definition POCKET_CENTRALITY = of(
+            "non-enhancing pocket centrality",
+            "",
+            "1",
+            "Mean over the largest pocket of the share of the lesion's voxels that lie nearer to its surface: above 0.5"
+                    + " central, below peripheral.",
+            COMMON);
+    public static final Definition POCKET_BORDER = of(
+            "non-enhancing pocket border width",
+            "",
+            "mm",
+            "Distance over which the mean rise of the signal goes from 10 % to 90 % of its step across the largest"
+                    + " pocket's border; includes the width that voxels give.",
+            COMMON);
     public static final Definition RELATIVE_ENHANCEMENT = of(
             "relative enhancement",
             "",
@@ -105,42 +135,82 @@ public final class LesionDefinitions {
             "early enhancement ratio",
             "",
             "1",
-            "Relative enhancement of the lesion over that of the myometrium in the phase up to 60 s after injection.",
+            "Relative enhancement of the lesion over that of the myometrium in the last phase up to 60 s after injection.",
             "early phase as in Goto et al. 2002");
     public static final Definition TIME_TO_PEAK =
             of("time to peak", "", "s", "Time after injection of the phase with the highest mean signal.", COMMON);
+    public static final Definition WASH_IN = of(
+            "wash-in slope",
+            "",
+            "%/s",
+            "Steepest rise of the mean signal's relative enhancement between phases that follow each other, injection"
+                    + " counting as time 0 with 0 %.",
+            COMMON);
+    public static final Definition WASH_OUT = of(
+            "wash-out slope",
+            "",
+            "%/s",
+            "Change of the mean signal's relative enhancement per second from its peak to the last phase; 0 if the peak"
+                    + " is the last.",
+            COMMON);
+    public static final Definition PERSISTENT_SHARE =
+            curve("persistent", "is more than the settings' cut-off, 10 % as standard, above its highest up to 120 s");
+    public static final Definition PLATEAU_SHARE =
+            curve("plateau", "is within the settings' cut-off, 10 % as standard, of its highest up to 120 s");
+    public static final Definition WASH_OUT_SHARE =
+            curve("wash-out", "is more than the settings' cut-off, 10 % as standard, below its highest up to 120 s");
     public static final Definition ENHANCEMENT_HETEROGENEITY = of(
             "enhancement heterogeneity",
             "",
             "1",
-            "Standard deviation over mean of the relative enhancement in the lesion, in the last phase.",
+            "Standard deviation over mean of the relative enhancement in the lesion, in the last phase, less what the"
+                    + " noise adds to it.",
             COMMON);
     public static final Definition DWI_RATIO = of(
             "dwi signal ratio to reference",
             "",
             "1",
-            "Mean signal of the lesion over that of the reference region at the highest b-value.",
+            "Mean signal of the lesion over that of the reference region at the highest b-value; one row per tissue.",
             COMMON);
+    public static final Definition SHINE_THROUGH = of(
+            "t2 shine-through",
+            "",
+            "1",
+            "1 if the lesion is as bright as endometrium at the highest b-value but its mean ADC is not under the cut-off"
+                    + " for restricted diffusion, else 0.",
+            "pattern: Hindman et al., Radiology 2023 (DWI against endometrium), common practice for the name");
+    public static final Definition BLACKOUT = of(
+            "t2 blackout",
+            "",
+            "1",
+            "1 if the lesion is darker than endometrium at the highest b-value, its mean ADC is under the cut-off and its"
+                    + " T2 signal is at most the settings' multiple of muscle's, else 0.",
+            COMMON);
+    public static final Definition ADC_MEAN = adc("adc mean", "Mean of the ADC in the lesion.");
+    public static final Definition ADC_MINIMUM_REGION = adc(
+            "adc minimum region",
+            "Smallest mean of the ADC over a ball of the settings' radius, 5 mm as standard, that lies wholly in the"
+                    + " lesion and outside what does not enhance or is bright on T1.");
+    public static final Definition ADC_SKEWNESS =
+            of("adc skewness", "", "1", "Skewness of the ADC in the lesion, from population moments.", COMMON);
+    public static final Definition ADC_KURTOSIS =
+            of("adc kurtosis", "", "1", "Excess kurtosis of the ADC in the lesion, from population moments.", COMMON);
     public static final Definition RESTRICTED_FRACTION = of(
             "restricted fraction",
             "",
             "1",
-            "Share of the lesion whose ADC lies under the cut-off of the settings.",
-            COMMON);
+            "Share of the lesion whose ADC lies under the cut-off of the settings, 0.905 as standard.",
+            "cut-off: Abdel Wahab et al., Radiology 2020;297:361; as a share of voxels: common practice, no source");
 
-    private static final List<Definition> ADC = List.of(
-            adc("adc mean", "Mean of the ADC in the lesion."),
-            adc("adc p05", "5th percentile of the ADC in the lesion, linear between order statistics (type 7)."),
-            adc("adc p10", "10th percentile of the ADC in the lesion, linear between order statistics (type 7)."),
-            adc("adc p25", "25th percentile of the ADC in the lesion, linear between order statistics (type 7)."),
-            adc("adc p50", "Median of the ADC in the lesion, linear between order statistics (type 7)."),
-            adc("adc p75", "75th percentile of the ADC in the lesion, linear between order statistics (type 7)."),
-            adc("adc p90", "90th percentile of the ADC in the lesion, linear between order statistics (type 7)."),
-            adc("adc p95", "95th percentile of the ADC in the lesion, linear between order statistics (type 7)."),
-            adc("adc minimum region", "Smallest mean of the ADC over a ball of the settings' size in the lesion."),
-            of("adc skewness", "", "1", "Skewness of the ADC in the lesion, from population moments.", COMMON),
-            of("adc kurtosis", "", "1", "Excess kurtosis of the ADC in the lesion, from population moments.", COMMON),
-            RESTRICTED_FRACTION);
+    /** By percent. */
+    static final Map<Integer, Definition> ADC_PERCENTILES = adcPercentiles();
+
+    private static final List<Definition> ADC = Stream.of(
+                    Stream.of(ADC_MEAN),
+                    ADC_PERCENTILES.values().stream(),
+                    Stream.of(ADC_MINIMUM_REGION, ADC_SKEWNESS, ADC_KURTOSIS, RESTRICTED_FRACTION))
+            .flatMap(Function.identity())
+            .toList();
 
     private LesionDefinitions() {}
 
@@ -178,21 +248,50 @@ public final class LesionDefinitions {
     public static List<Definition> enhancement() {
         return List.of(
                 NON_ENHANCING_FRACTION,
+                NON_ENHANCING_BY_PERCENT,
                 NON_ENHANCING_POCKET,
+                POCKET_CENTRALITY,
+                POCKET_BORDER,
                 RELATIVE_ENHANCEMENT,
                 EARLY_RATIO,
                 TIME_TO_PEAK,
+                WASH_IN,
+                WASH_OUT,
+                PERSISTENT_SHARE,
+                PLATEAU_SHARE,
+                WASH_OUT_SHARE,
                 ENHANCEMENT_HETEROGENEITY);
     }
 
-    /** What is measured on the diffusion-weighted images themselves. */
+    /** What is measured on the diffusion-weighted images themselves, with the ADC beside them. */
     public static List<Definition> dwi() {
-        return List.of(DWI_RATIO);
+        return List.of(DWI_RATIO, SHINE_THROUGH, BLACKOUT);
     }
 
     /** What is measured on the ADC map. */
     public static List<Definition> adc() {
         return ADC;
+    }
+
+    private static Map<Integer, Definition> adcPercentiles() {
+        Map<Integer, Definition> percentiles = new LinkedHashMap<>();
+        for (int percent : new int[] {5, 10, 25, 50, 75, 90, 95})
+            percentiles.put(
+                    percent,
+                    adc(
+                            String.format(Locale.ROOT, "adc p%02d", percent),
+                            (percent == 50 ? "Median" : percent + "th percentile")
+                                    + " of the ADC in the lesion, linear between order statistics (type 7)."));
+        return Collections.unmodifiableMap(percentiles);
+    }
+
+    private static Definition curve(String shape, String meaning) {
+        return of(
+                shape + " curve share",
+                "",
+                "1",
+                "Share of the lesion's enhancing voxels whose signal in the last phase " + meaning + ".",
+                COMMON);
     }
 
     private static Definition adc(String feature, String meaning) {

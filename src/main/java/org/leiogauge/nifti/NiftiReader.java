@@ -72,6 +72,19 @@ public final class NiftiReader {
         return new Mask(volume.grid(), region);
     }
 
+    /** The grid of a file, from its header alone. */
+    public static Grid readGrid(Path file) throws InputException {
+        if (!Files.isRegularFile(file)) throw new InputException(file, "", "no such file", "a NIfTI file");
+        Path headerFile = twin(file, ".img", ".hdr");
+        try (InputStream in = open(headerFile)) {
+            return NiftiHeader.parse(header(in, headerFile), headerFile).grid();
+        } catch (EOFException | ZipException e) {
+            throw new InputException(file, "", "a file that ends early or is damaged", "a whole NIfTI file");
+        } catch (IOException e) {
+            throw new InputException(file, "", "a file that cannot be read: " + e.getMessage(), "a NIfTI file");
+        }
+    }
+
     /** Reads all volumes of a file. */
     public static Content readAll(Path file) throws InputException {
         if (!Files.isRegularFile(file)) throw new InputException(file, "", "no such file", "a NIfTI file");

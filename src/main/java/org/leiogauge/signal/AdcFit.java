@@ -167,47 +167,47 @@ public final class AdcFit {
 
         // Voxels that a plain sum of logarithms cannot do are done one by one.
         void logLinear(int from, int to, float[] adc) {
+            double[] sum = new double[to - from];
             int k = 0;
-            for (; k + 1 < b.length; k += 2) addTwo(signal[k], signal[k + 1], share(k), share(k + 1), from, to, adc);
-            if (k < b.length) addOne(signal[k], share(k), from, to, adc);
+            for (; k + 1 < b.length; k += 2) addTwo(signal[k], signal[k + 1], share(k), share(k + 1), from, sum);
+            if (k < b.length) addOne(signal[k], share(k), from, sum);
             Voxel voxel = new Voxel(this);
             for (int i = from; i < to; i++) {
-                if (adc[i] - adc[i] == 0) continue;
+                double d = sum[i - from];
+                adc[i] = (float) d;
+                if (d - d == 0) continue;
                 voxel.read(i);
                 voxel.solve();
                 adc[i] = (float) voxel.d;
             }
         }
 
-        private float share(int k) {
-            return (float) ((meanB - b[k]) / spreadB);
+        private double share(int k) {
+            return (meanB - b[k]) / spreadB;
         }
 
-        private static void addTwo(float[] s, float[] t, float v, float w, int from, int to, float[] sum) {
-            for (int i = from; i < to; i++) sum[i] += v * Logarithm.of(s[i]) + w * Logarithm.of(t[i]);
+        private static void addTwo(float[] s, float[] t, double v, double w, int from, double[] sum) {
+            for (int i = 0; i < sum.length; i++)
+                sum[i] += v * Logarithm.of(s[from + i]) + w * Logarithm.of(t[from + i]);
         }
 
-        private static void addOne(float[] s, float w, int from, int to, float[] sum) {
-            for (int i = from; i < to; i++) sum[i] += w * Logarithm.of(s[i]);
+        private static void addOne(float[] s, double w, int from, double[] sum) {
+            for (int i = 0; i < sum.length; i++) sum[i] += w * Logarithm.of(s[from + i]);
         }
     }
 
-    /**
-     * ln of the whole numbers that scanners write, from a table; of others, computed. Less a constant, which the weights'
-     * sum of 0 takes out again: smaller numbers keep more digits.
-     */
+    /** ln of the whole numbers that scanners write, from a table; of others, computed. */
     private static final class Logarithm {
         private static final int MASK = (1 << 16) - 1;
-        private static final double MIDDLE = 6;
-        private static final float[] TABLE = new float[MASK + 1];
+        private static final double[] TABLE = new double[MASK + 1];
 
         static {
-            for (int i = 0; i < TABLE.length; i++) TABLE[i] = (float) (Math.log(i) - MIDDLE);
+            for (int i = 0; i < TABLE.length; i++) TABLE[i] = Math.log(i);
         }
 
-        static float of(float s) {
+        static double of(float s) {
             int whole = (int) s & MASK;
-            return whole == s ? TABLE[whole] : (float) (Math.log(s) - MIDDLE);
+            return whole == s ? TABLE[whole] : Math.log(s);
         }
     }
 

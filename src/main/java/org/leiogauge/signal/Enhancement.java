@@ -2,11 +2,13 @@
 package org.leiogauge.signal;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import org.leiogauge.image.Grid;
 import org.leiogauge.image.Mask;
 import org.leiogauge.image.Size;
 import org.leiogauge.image.Volume;
+import org.leiogauge.table.Measurement;
 import org.leiogauge.task.Workers;
 
 /**
@@ -15,15 +17,14 @@ import org.leiogauge.task.Workers;
  * <p>Relative enhancement E_t = 100 (S_t - S_0) / S_0 in %; NaN outside the region and where S_0 is under the noise floor
  * of 3 σ. Time to peak: the time of the largest E_t, in s. Wash-in: the steepest rise between phases that follow each
  * other, before contrast counting as time 0 with E = 0, in %/s; wash-out: from the peak to the last phase, in %/s, 0 if
- * the peak is the last.
+ * the peak is the last. Rise: the mean of S_t - S_0 over the p late phases, those of half the last one's time or later,
+ * in the image's unit; so slow tissue has had its time.
  *
- * <p>Non-enhancing: the mean over all p phases of S_t - S_0 is below z · σ √(1 + 1/p), z times its standard deviation
- * if there were no enhancement, for most of the voxel and its face neighbours in the region; the voxel itself breaks a
- * tie. A vote, unlike a mean over neighbours, leaves a pocket its size. Beside it the bare
- * percentage: the largest E_t is below a fixed share. With one phase there is no time course: time to peak is that phase,
- * wash-out is 0 everywhere.
+ * <p>Non-enhancing: the rise, averaged in its slice, is below z times the standard deviation that it had without
+ * enhancement ({@link NonEnhancing}). Beside it the bare percentage: the largest E_t is below a fixed share. With one
+ * phase there is no time course: time to peak is that phase, wash-out is 0 everywhere.
  *
- * <p>Source: E_t: common practice; test: difference of means at known variance, then majority; fixed share: common practice, no source.
+ * <p>Source: E_t: common practice; fixed share: common practice, no source.
  */
 public final class Enhancement {
     private static final double FLOOR = 3;
@@ -31,18 +32,21 @@ public final class Enhancement {
     private Enhancement() {}
 
     /**
-     * @param z one-sided limit of one voxel's test in standard deviations
+     * @param z one-sided limit of the test in standard deviations
      * @param percent the bare percentage under which a voxel counts as non-enhancing
+     * @param fewestVoxels smaller groups of voxels are taken for chance, on either side
      */
-    public record Settings(double z, double percent) {
+    public record Settings(double z, double percent, int fewestVoxels) {
         public Settings {
             if (!(z > 0 && percent > 0))
                 throw new IllegalArgumentException("z and percent must be > 0, got " + z + ", " + percent);
+            if (fewestVoxels < 1)
+                throw new IllegalArgumentException("fewestVoxels must be 1 or more, got " + fewestVoxels);
         }
 
-        /** Each voxel at 5 %, which the vote makes about 0.02 %, beside 10 %. */
+        /** Each voxel at 2.3 %, beside 10 %; groups of 5 and more. */
         public static Settings standard() {
-            return new Settings(1.645, 10);
+            return new Settings(2, 10, 5);
         }
     }
 
@@ -59,6 +63,7 @@ public final class Enhancement {
      * @param timeToPeak in s
      * @param washIn in %/s
      * @param washOut in %/s
+     * @param rise mean difference of the late phases from the image before contrast, in the image's unit
      * @param nonEnhancing by the test
      * @param nonEnhancingByPercent by the bare percentage
      */
@@ -67,11 +72,40 @@ public final class Enhancement {
             Volume timeToPeak,
             Volume washIn,
             Volume washOut,
+            Volume rise,
             Mask nonEnhancing,
             Mask nonEnhancingByPercent) {
         public Maps {
             relative = List.copyOf(relative);
         }
+    }
+
+    /**
+     * Standard deviation of the noise of one image, in its unit: from the differences between images that follow each
+     * other, which share the tissue's texture; the smallest of them, for enhancement has a texture of its own. Not
+     * measured where {@link NoiseLevel} is not, or without any noise.
+     */
+    public static Measurement noise(Volume pre, List<Phase> phases, Mask region) {
+        List<Phase> ordered = inOrder(phases);
+        Measurement found = new Measurement.NotMeasured("no phase after contrast");
+        Volume before = pre;
+        for (Phase phase : ordered) {
+            Measurement level = NoiseLevel.of(difference(phase.image(), before), region);
+            if (level.number().isEmpty()) return level;
+            double noise = level.number().getAsDouble() / Math.sqrt(2);
+            if (found.number().isEmpty() || noise < found.number().getAsDouble())
+                found = new Measurement.Measured(noise);
+            before = phase.image();
+        }
+        return found.number().orElse(1) > 0
+                ? found
+                : new Measurement.NotMeasured("two images are the same: no noise to be measured");
+    }
+
+    private static Volume difference(Volume image, Volume other) {
+        float[] d = new float[image.voxels().length];
+        for (int i = 0; i < d.length; i++) d[i] = image.voxels()[i] - other.voxels()[i];
+        return new Volume(image.grid(), d);
     }
 
     /**
@@ -86,8 +120,7 @@ public final class Enhancement {
         workers.forEach(grid.size().z(), z -> {
             for (int i = z * slice; i < (z + 1) * slice; i++) work.curve(i);
         });
-        byte[] nonEnhancing = new byte[grid.size().voxels()];
-        workers.forEach(grid.size().z(), z -> work.test(z, nonEnhancing));
+        Volume rise = new Volume(grid, work.difference);
         List<Volume> relative = new ArrayList<>();
         for (float[] map : work.relative) relative.add(new Volume(grid, map));
         return new Maps(
@@ -95,7 +128,8 @@ public final class Enhancement {
                 new Volume(grid, work.timeToPeak),
                 new Volume(grid, work.washIn),
                 new Volume(grid, work.washOut),
-                new Mask(grid, nonEnhancing),
+                rise,
+                NonEnhancing.find(rise, noise * Math.sqrt(1 + 1.0 / work.late), settings, workers),
                 new Mask(grid, work.belowPercent));
     }
 
@@ -111,14 +145,18 @@ public final class Enhancement {
             if (!phase.image().grid().size().equals(size))
                 throw new IllegalArgumentException("each phase must have the size " + size + ", got "
                         + phase.image().grid().size() + " at " + phase.timeSeconds() + " s");
-        List<Phase> ordered = phases.stream()
-                .sorted((a, b) -> Double.compare(a.timeSeconds(), b.timeSeconds()))
-                .toList();
+        List<Phase> ordered = inOrder(phases);
         for (int i = 1; i < ordered.size(); i++)
             if (ordered.get(i).timeSeconds() == ordered.get(i - 1).timeSeconds())
                 throw new IllegalArgumentException("phases must differ in time, got two at "
                         + ordered.get(i).timeSeconds() + " s");
         return ordered;
+    }
+
+    private static List<Phase> inOrder(List<Phase> phases) {
+        return phases.stream()
+                .sorted(Comparator.comparingDouble(Phase::timeSeconds))
+                .toList();
     }
 
     private static final class Work {
@@ -127,6 +165,7 @@ public final class Enhancement {
         private final Mask region;
         private final double noise;
         private final Settings settings;
+        private final int late;
         private final float[][] relative;
         private final float[] difference;
         private final float[] timeToPeak;
@@ -140,6 +179,9 @@ public final class Enhancement {
             this.region = region;
             this.noise = noise;
             this.settings = settings;
+            double last = phases.get(phases.size() - 1).timeSeconds();
+            this.late = (int)
+                    phases.stream().filter(p -> p.timeSeconds() >= last / 2).count();
             int n = this.pre.length;
             this.relative = new float[phases.size()][n];
             this.difference = new float[n];
@@ -152,8 +194,9 @@ public final class Enhancement {
         void curve(int i) {
             double s0 = pre[i];
             double sum = 0;
-            for (Phase phase : phases) sum += phase.image().voxels()[i] - s0;
-            difference[i] = region.voxels()[i] == 0 ? Float.NaN : (float) (sum / phases.size());
+            for (Phase phase : phases.subList(phases.size() - late, phases.size()))
+                sum += phase.image().voxels()[i] - s0;
+            difference[i] = region.voxels()[i] == 0 ? Float.NaN : (float) (sum / late);
             if (region.voxels()[i] == 0 || !(s0 >= FLOOR * noise) || Float.isNaN(difference[i])) {
                 undefined(i);
                 return;
@@ -186,31 +229,6 @@ public final class Enhancement {
             timeToPeak[i] = Float.NaN;
             washIn[i] = Float.NaN;
             washOut[i] = Float.NaN;
-        }
-
-        void test(int z, byte[] nonEnhancing) {
-            Size size = region.grid().size();
-            int nx = size.x();
-            int slice = nx * size.y();
-            double limit = settings.z() * noise * Math.sqrt(1 + 1.0 / phases.size());
-            for (int y = 0; y < size.y(); y++)
-                for (int x = 0; x < nx; x++) {
-                    int i = z * slice + y * nx + x;
-                    if (Float.isNaN(difference[i])) continue;
-                    int[] near = {
-                        x > 0 ? i - 1 : i,
-                        x < nx - 1 ? i + 1 : i,
-                        y > 0 ? i - nx : i,
-                        y < size.y() - 1 ? i + nx : i,
-                        z > 0 ? i - slice : i,
-                        z < size.z() - 1 ? i + slice : i
-                    };
-                    boolean own = difference[i] < limit;
-                    int votes = own ? 1 : -1;
-                    for (int j : near)
-                        if (j != i && !Float.isNaN(difference[j])) votes += difference[j] < limit ? 1 : -1;
-                    if (votes > 0 || votes == 0 && own) nonEnhancing[i] = 1;
-                }
         }
     }
 }

@@ -9,6 +9,7 @@ import java.util.ArrayList;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.TreeSet;
 import org.leiogauge.dicom.DicomFolder;
@@ -44,6 +45,7 @@ final class DicomStudy {
                 found.uid(),
                 first(found, Tag.SERIES_DESCRIPTION).orElse(""),
                 facts,
+                new Acquisition(OptionalDouble.of(found.pixelMm()), found.sliceMm(), found.acquired(), found.seconds()),
                 verdict.role(),
                 verdict.reason(),
                 found.images(),

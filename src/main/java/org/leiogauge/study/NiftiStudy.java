@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.TreeSet;
+import org.leiogauge.image.Grid;
 import org.leiogauge.image.Volume;
 import org.leiogauge.nifti.NiftiReader;
 import org.leiogauge.task.InputException;
@@ -61,6 +62,7 @@ final class NiftiStudy {
                 name,
                 name,
                 facts(name, List.of(), 1),
+                Acquisition.UNKNOWN,
                 Optional.empty(),
                 "one file",
                 1,
@@ -80,12 +82,21 @@ final class NiftiStudy {
                 entry.file(),
                 entry.file(),
                 facts(entry.file(), entry.bValues(), Math.max(1, entry.seconds().size())),
+                acquisition(NiftiReader.readGrid(file), entry),
                 Optional.of(entry.role()),
                 "named in " + FILE,
                 1,
                 "",
                 Set.of(),
                 (workers, progress) -> read(file, studyFile, entry));
+    }
+
+    private static Acquisition acquisition(Grid grid, Entry entry) {
+        return new Acquisition(
+                OptionalDouble.of(Math.max(grid.spacing().x(), grid.spacing().y())),
+                OptionalDouble.of(grid.spacing().z()),
+                OptionalDouble.empty(),
+                entry.seconds());
     }
 
     private static SeriesFacts facts(String name, List<Double> bValues, int phases) {

@@ -13,6 +13,7 @@ import org.leiogauge.task.Workers;
  *
  * @param id series instance UID, or the file's name in the study folder
  * @param name the description; empty where there is none
+ * @param acquisition how finely and when
  * @param role what it is used for; none where it serves no purpose here
  * @param reason why it has this role or none
  * @param images number of images or volumes
@@ -24,6 +25,7 @@ public record Series(
         String id,
         String name,
         SeriesFacts facts,
+        Acquisition acquisition,
         Optional<Role> role,
         String reason,
         int images,
@@ -57,7 +59,8 @@ public record Series(
     }
 
     Series with(Optional<Role> newRole, String newReason) {
-        return new Series(id, name, facts, newRole, newReason, images, frameOfReference, sopInstances, source);
+        return new Series(
+                id, name, facts, acquisition, newRole, newReason, images, frameOfReference, sopInstances, source);
     }
 
     /** As a reader would point at it. */

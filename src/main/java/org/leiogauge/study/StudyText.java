@@ -33,6 +33,15 @@ public final class StudyText {
         }
         if (!study.decisions().isEmpty()) text.append('\n');
         study.decisions().forEach(decision -> text.append(OneLine.of(decision)).append('\n'));
+        text.append("\nprotocol check\n");
+        List<ProtocolCheck.Shortfall> shortfalls = ProtocolCheck.of(study, ProtocolCheck.Settings.standard());
+        if (shortfalls.isEmpty()) text.append("  nothing missing, nothing too coarse\n");
+        for (ProtocolCheck.Shortfall shortfall : shortfalls)
+            text.append("  ")
+                    .append(OneLine.of(shortfall.what()))
+                    .append("\n    costs: ")
+                    .append(String.join(", ", shortfall.costs()))
+                    .append('\n');
         return text.toString();
     }
 
@@ -54,11 +63,24 @@ public final class StudyText {
         Map<String, Object> whole = new LinkedHashMap<>();
         whole.put("series", series);
         whole.put("decisions", study.decisions());
+        whole.put("protocol", protocol(study));
         try {
             return new ObjectMapper().enable(SerializationFeature.INDENT_OUTPUT).writeValueAsString(whole) + "\n";
         } catch (JsonProcessingException e) {
             throw new IllegalStateException(e);
         }
+    }
+
+    private static List<Map<String, Object>> protocol(Study study) {
+        List<Map<String, Object>> shortfalls = new ArrayList<>();
+        for (ProtocolCheck.Shortfall shortfall : ProtocolCheck.of(study, ProtocolCheck.Settings.standard())) {
+            Map<String, Object> fields = new LinkedHashMap<>();
+            fields.put("what", shortfall.what());
+            fields.put("costs", shortfall.costs());
+            fields.put("source", shortfall.source());
+            shortfalls.add(fields);
+        }
+        return shortfalls;
     }
 
     private static int width(List<List<String>> rows, int column) {

@@ -23,7 +23,7 @@ import org.leiogauge.task.WholeFile;
  * <p>A text that a spreadsheet would run as a formula gets an apostrophe in front, and so does one that begins with an
  * apostrophe: what was written comes back as it was.
  */
-final class CsvFile {
+public final class CsvFile {
     private static final CSVFormat FORMAT =
             CSVFormat.DEFAULT.builder().setRecordSeparator('\n').get();
     private static final String ESCAPED = "=+-@\t\r'";
@@ -34,7 +34,7 @@ final class CsvFile {
 
     private CsvFile() {}
 
-    static void write(Path file, List<String> columns, List<List<String>> rows) throws IOException {
+    public static void write(Path file, List<String> columns, List<List<String>> rows) throws IOException {
         WholeFile.write(file, out -> write(out, columns, rows));
     }
 

@@ -54,7 +54,7 @@ class MainTest {
 
     @Test
     void helpIsEverywhereWithAnExample() {
-        for (String command : List.of("demo", "inspect", "measure", "features", "appraise"))
+        for (String command : List.of("demo", "inspect", "measure", "features", "adc", "appraise"))
             assertThat(Main.commandLine().getSubcommands().get(command).getUsageMessage())
                     .contains("Example:", "--help");
     }
