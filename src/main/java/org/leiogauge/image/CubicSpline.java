@@ -9,15 +9,27 @@ package org.leiogauge.image;
  *
  * <p>Source: Unser 1999, doi:10.1109/79.799930, eq. 4 and box 2.
  */
-final class CubicSpline {
+public final class CubicSpline {
     private static final double POLE = Math.sqrt(3) - 2;
     // The pole's powers are below 1e-17 from here on.
     private static final int HORIZON = 30;
 
     private CubicSpline() {}
 
+    /** One coefficient per voxel, x fastest. NaN spreads to whole lines. */
+    public static double[] coefficients(Volume image) {
+        Size size = image.grid().size();
+        int plane = size.x() * size.y();
+        double[] c = new double[size.voxels()];
+        for (int i = 0; i < c.length; i++) c[i] = image.voxels()[i];
+        for (int row = 0; row < c.length; row += size.x()) coefficients(c, row, size.x(), 1, 1);
+        for (int z = 0; z < size.z(); z++) coefficients(c, z * plane, size.y(), size.x(), size.x());
+        coefficients(c, 0, size.z(), plane, plane);
+        return c;
+    }
+
     /** β³ at t + 1, t, 1 − t and 2 − t, for 0 ≤ t &lt; 1. */
-    static void weights(double t, double[] into, int at) {
+    public static void weights(double t, double[] into, int at) {
         double u = 1 - t;
         into[at] = u * u * u / 6;
         into[at + 1] = 2.0 / 3 - t * t * (2 - t) / 2;

@@ -145,20 +145,11 @@ public final class Resampling {
             this.kernel = kernel;
             this.outside = outside;
             voxels = image.voxels();
-            coefficients = kernel == Kernel.CUBIC ? coefficients() : new double[0];
+            coefficients = kernel == Kernel.CUBIC ? CubicSpline.coefficients(image) : new double[0];
         }
 
         boolean isCubic() {
             return kernel == Kernel.CUBIC;
-        }
-
-        private double[] coefficients() {
-            double[] c = new double[voxels.length];
-            for (int i = 0; i < c.length; i++) c[i] = voxels[i];
-            for (int row = 0; row < c.length; row += size[0]) CubicSpline.coefficients(c, row, size[0], 1, 1);
-            for (int z = 0; z < size[2]; z++) CubicSpline.coefficients(c, z * stride[2], size[1], stride[1], size[0]);
-            CubicSpline.coefficients(c, 0, size[2], stride[2], stride[2]);
-            return c;
         }
     }
 

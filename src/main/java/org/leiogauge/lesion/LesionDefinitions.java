@@ -13,6 +13,7 @@ import org.leiogauge.table.Definition;
 /** The registry of lesion-level features: name, unit, meaning and source in one place, in the order of the table. */
 public final class LesionDefinitions {
     private static final String COMMON = "common practice, no source";
+    private static final String OURS = "ours, no source";
     private static final String IBSI = "Image Biomarker Standardisation Initiative, reference manual, ";
     private static final String ADC_UNIT = "10-3.mm2/s";
 
@@ -38,16 +39,88 @@ public final class LesionDefinitions {
             "margin roughness",
             "",
             "mm",
-            "Root mean square distance of the surface from its own smooth shape.",
+            "Root mean square distance of the surface from its own smooth shape: from its ellipsoid, without the spherical"
+                    + " harmonics up to the settings' smooth degree.",
+            OURS);
+    public static final Definition MARGIN_SPECTRUM = of(
+            "margin roughness spectrum",
+            "",
+            "mm",
+            "Root mean square, over all directions, of what one degree of spherical harmonics adds to the surface's"
+                    + " distance from its own ellipsoid.",
+            OURS);
+    public static final Definition LOBULATION_COUNT = of(
+            "lobulation count",
+            "",
+            "1",
+            "Number of bulges of the smoothed surface over its own ellipsoid that rise over their saddle by the settings'"
+                    + " depth.",
+            OURS);
+    public static final Definition LOBULATION_DEPTH = of(
+            "lobulation depth",
+            "",
+            "mm",
+            "Mean height of these bulges over the saddle to another one; of a lone bulge over the ellipsoid; 0 without.",
+            OURS);
+    public static final Definition SLICE_CIRCULARITY = of(
+            "margin slice circularity",
+            "",
+            "1",
+            "4 pi A / P^2 of the outline in a slice, weighted by area over the slices; 1 for a circle.",
+            COMMON);
+    public static final Definition SLICE_CONVEXITY = of(
+            "margin slice convexity",
+            "",
+            "1",
+            "Perimeter of the convex hull over that of the outline in a slice, weighted by area over the slices.",
+            COMMON);
+    public static final Definition SLICE_BENDING = of(
+            "margin slice bending energy",
+            "",
+            "1",
+            "P / 4 pi^2 times the integral of the squared curvature along the outline in a slice, weighted by area over the"
+                    + " slices; 1 for a circle.",
+            COMMON);
+    public static final Definition SLICE_RADIAL_ENTROPY = of(
+            "margin slice radial entropy",
+            "",
+            "bit",
+            "Entropy of the outline's distance from its centroid over the largest one, 100 bins, weighted by area over the"
+                    + " slices; 0 for a circle.",
+            "Kilday, Palmieri and Fox 1993; number of bins as stated");
+    public static final Definition SLICE_DIMENSION = of(
+            "margin slice box dimension",
+            "",
+            "1",
+            "Box-counting dimension of the outline in a slice, sides from 2 voxels to a quarter of its extent, weighted by"
+                    + " area over the slices; 1 for a smooth line.",
             COMMON);
     public static final Definition MARGIN_SHARPNESS = of(
             "margin sharpness",
             "",
             "mm",
-            "Median width of the signal's step across the border, along the surface normals.",
-            COMMON);
-    public static final Definition LOBULATION_COUNT =
-            of("lobulation count", "", "1", "Number of bulges of the surface over its own smooth shape.", COMMON);
+            "Median over the border of the width over which the T2-weighted signal goes from 10 to 90 % of its step, along"
+                    + " the surface normal, less the blur of the voxels.",
+            OURS);
+    public static final Definition SHARPNESS_MYOMETRIUM = of(
+            "margin sharpness to myometrium",
+            "",
+            "mm",
+            "Margin sharpness where the tissue outside has the signal of the myometrium reference.",
+            OURS);
+    public static final Definition SHARPNESS_OTHER = of(
+            "margin sharpness to other tissue",
+            "",
+            "mm",
+            "Margin sharpness where the tissue outside has another signal than the myometrium reference.",
+            OURS);
+    public static final Definition ILL_DEFINED = of(
+            "ill-defined border share",
+            "",
+            "1",
+            "Share of the places along the border where the signal's step is wider than the settings' width, or no step"
+                    + " stands out of the noise.",
+            OURS);
     public static final Definition SOLIDITY = of(
             "solidity",
             "R3ER",
@@ -78,19 +151,96 @@ public final class LesionDefinitions {
             "bit",
             "Entropy of the histogram of the T2-weighted signal in the lesion, at the settings' discretisation.",
             IBSI + "intensity histogram, discretised intensity entropy (TLU2)");
-    public static final Definition T2_BRIGHT_FRACTION =
-            of("t2 bright fraction", "", "1", "Share of the lesion that is as bright as fluid on T2.", COMMON);
+    public static final Definition T2_CLASS = of(
+            "t2 signal class",
+            "",
+            "1",
+            "1 low: mean signal at or below the settings' multiple of muscle; 3 high: at or above that of myometrium; 2"
+                    + " intermediate: between them.",
+            "Funaki's types, from memory; the multiples are common practice, no source");
+    public static final Definition T2_QUARTILE_RANGE = of(
+            "t2 relative inter-quartile range",
+            "",
+            "1",
+            "(P75 - P25) / P50 of the T2-weighted signal in the lesion, percentiles linear between order statistics (type"
+                    + " 7).",
+            COMMON);
+    public static final Definition T2_BRIGHT_FRACTION = of(
+            "t2 bright fraction",
+            "",
+            "1",
+            "Share of the lesion that is brighter on T2 than the settings' multiple of the myometrium, as fluid, myxoid change"
+                    + " and liquid necrosis are; its border half-way to the rest.",
+            COMMON);
+    public static final Definition T2_BRIGHT_BORDER = of(
+            "t2 bright part border width",
+            "",
+            "mm",
+            "Median width over which the signal goes from 10 to 90 % of its step across the border of the bright part;"
+                    + " narrow: well circumscribed.",
+            OURS);
+    public static final Definition T2_FLUID_FRACTION = of(
+            "t2 fluid-like fraction",
+            "",
+            "1",
+            "Share of the lesion that is as bright as fluid on T2, and so cyst-like: above the settings' share of urine, or"
+                    + " without urine a multiple of myometrium; its border half-way to the rest.",
+            COMMON);
+    public static final Definition T2_DARK_FRACTION = of(
+            "t2 dark fraction",
+            "",
+            "1",
+            "Share of the lesion at or below the settings' multiple of the muscle's T2-weighted signal.",
+            COMMON);
+    public static final Definition T1_TO_MUSCLE = of(
+            "t1 signal ratio to muscle",
+            "",
+            "1",
+            "Mean T1-weighted signal of the lesion over that of the muscle reference region.",
+            COMMON);
+    public static final Definition T1_TO_MYOMETRIUM = of(
+            "t1 signal ratio to myometrium",
+            "",
+            "1",
+            "Mean T1-weighted signal of the lesion over that of the myometrium reference region.",
+            COMMON);
     public static final Definition T1_BRIGHT_FRACTION = of(
             "t1 bright fraction",
             "",
             "1",
-            "Share of the lesion that is brighter than blood-free tissue on fat-suppressed T1.",
+            "Share of the lesion that is brighter than blood-free tissue on T1, fat-suppressed where there is such a series:"
+                    + " above the settings' multiple of the reference and beyond its spread, border half-way to the rest.",
             "sign of Ando et al. 2018 (T1 hyperintense area); the voxel rule is common practice, no source");
     public static final Definition T1_RIM_INDEX = of(
             "t1 bright rim index",
             "",
             "1",
-            "Bright fraction of the lesion's outer shell less that of its core.",
+            "Bright fraction of the lesion's outer shell less that of its core; the shell is the outer quarter of the way"
+                    + " from border to centre, as the settings say.",
+            OURS);
+    public static final Definition T1_BRIGHT_PIECES = of(
+            "t1 bright part count",
+            "",
+            "1",
+            "Number of pieces of the bright part, joined by faces or edges, of at least the settings' volume.",
+            COMMON);
+    public static final Definition T1_LARGEST_PIECE = of(
+            "t1 largest bright share",
+            "",
+            "1",
+            "Volume of the largest piece over that of the whole bright part.",
+            COMMON);
+    public static final Definition T1_PATTERN = of(
+            "t1 bright pattern",
+            "",
+            "1",
+            "0 none, 1 rim, 2 one pocket, 3 patches, 4 diffuse: by the bright fraction, the rim index and the pieces.",
+            OURS);
+    public static final Definition T1_ON_T2 = of(
+            "t1 bright part t2 ratio",
+            "",
+            "1",
+            "Median T2-weighted signal of the part that is bright on T1 over that of the rest of the lesion; below 1 it drops.",
             COMMON);
     public static final Definition NON_ENHANCING_FRACTION = of(
             "non-enhancing fraction",
@@ -214,17 +364,12 @@ public final class LesionDefinitions {
 
     private LesionDefinitions() {}
 
-    /** All of them. */
+    /** The whole registry, in the order of the table. */
     public static List<Definition> all() {
         return Stream.of(
-                        List.of(
-                                VOLUME,
-                                LONGEST_DIAMETER,
-                                SPHERICITY,
-                                MARGIN_ROUGHNESS,
-                                MARGIN_SHARPNESS,
-                                LOBULATION_COUNT,
-                                SOLIDITY),
+                        List.of(VOLUME, LONGEST_DIAMETER, SPHERICITY, SOLIDITY),
+                        marginShape(),
+                        marginSharpness(),
                         t2(),
                         t1(),
                         enhancement(),
@@ -234,14 +379,52 @@ public final class LesionDefinitions {
                 .toList();
     }
 
+    /** What is measured of the outline alone, beyond the standard's shape. */
+    public static List<Definition> marginShape() {
+        return Stream.concat(
+                        Stream.of(MARGIN_ROUGHNESS, MARGIN_SPECTRUM, LOBULATION_COUNT, LOBULATION_DEPTH),
+                        marginInSlices().stream())
+                .toList();
+    }
+
+    /** What is measured of the outline slice by slice. */
+    public static List<Definition> marginInSlices() {
+        return List.of(SLICE_CIRCULARITY, SLICE_CONVEXITY, SLICE_BENDING, SLICE_RADIAL_ENTROPY, SLICE_DIMENSION);
+    }
+
+    /** What is measured of the signal's step across the border. */
+    public static List<Definition> marginSharpness() {
+        return List.of(MARGIN_SHARPNESS, SHARPNESS_MYOMETRIUM, SHARPNESS_OTHER, ILL_DEFINED);
+    }
+
     /** What is measured on T2-weighted images, beyond shape. */
     public static List<Definition> t2() {
-        return List.of(T2_TO_MUSCLE, T2_TO_MYOMETRIUM, T2_VARIATION, T2_ENTROPY, T2_BRIGHT_FRACTION);
+        return Stream.concat(t2Signal().stream(), Stream.of(T2_VARIATION, T2_ENTROPY))
+                .toList();
+    }
+
+    /** What is measured on T2-weighted images beyond the standard's statistics. */
+    public static List<Definition> t2Signal() {
+        return List.of(
+                T2_TO_MUSCLE,
+                T2_TO_MYOMETRIUM,
+                T2_CLASS,
+                T2_QUARTILE_RANGE,
+                T2_BRIGHT_FRACTION,
+                T2_BRIGHT_BORDER,
+                T2_FLUID_FRACTION,
+                T2_DARK_FRACTION);
     }
 
     /** What is measured on T1-weighted images. */
     public static List<Definition> t1() {
-        return List.of(T1_BRIGHT_FRACTION, T1_RIM_INDEX);
+        return Stream.concat(Stream.of(T1_TO_MUSCLE, T1_TO_MYOMETRIUM), t1Bright().stream())
+                .toList();
+    }
+
+    /** What is measured of the part that is bright on T1. */
+    public static List<Definition> t1Bright() {
+        return List.of(T1_BRIGHT_FRACTION, T1_RIM_INDEX, T1_BRIGHT_PIECES, T1_LARGEST_PIECE, T1_PATTERN, T1_ON_T2);
     }
 
     /** What is measured before and after contrast. */
