@@ -26,6 +26,7 @@ import picocli.CommandLine.ParseResult;
             AgreeCommand.class,
             DiscriminateCommand.class,
             FeaturesCommand.class,
+            AppraiseCommand.class,
             AdcCommand.class,
             PhantomCommand.class,
             CommandLine.HelpCommand.class

@@ -48,11 +48,13 @@ class MainTest {
         assertThat(Files.readString(out.resolve("report.html")))
                 .contains("Not a diagnosis", "No patient was scanned")
                 .doesNotContain("<script", "http://", "https://");
+        assertThat(run("appraise", out.resolve("features.csv").toString()).exit())
+                .isZero();
     }
 
     @Test
     void helpIsEverywhereWithAnExample() {
-        for (String command : List.of("demo", "inspect", "measure", "features", "adc"))
+        for (String command : List.of("demo", "inspect", "measure", "features", "adc", "appraise"))
             assertThat(Main.commandLine().getSubcommands().get(command).getUsageMessage())
                     .contains("Example:", "--help");
     }
