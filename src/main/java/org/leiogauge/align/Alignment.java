@@ -21,10 +21,11 @@ import org.leiogauge.task.Workers;
  * <p>Residual: the uncertainty of the correspondence, as root mean square over the lesion, in mm. Parameters' covariance
  * H⁻¹ (Σ g gᵀ) H⁻¹, with H the curvature and g the gradients of 64 blocks of the region: blocks that pull in different
  * directions, through noise or through a movement that isn't this one's kind, widen it. With it goes how far the last
- * refinement, to twice the fineness, still moved the lesion, which shows the pull of shading and thick slices. Where the patient coordinates
- * stand though a movement was found, the residual holds that movement too.
+ * refinement, to twice the fineness, still moved the lesion, which shows the pull of shading and thick slices. Where the
+ * patient coordinates stand though a movement was found, the residual holds that movement too. Not measured where the
+ * images contradict a movement of this kind.
  *
- * <p>Cost: samples × steps; about 40 steps in all.
+ * <p>Same input and settings, same result, for any number of threads. Cost: samples × steps; about 40 steps in all.
  *
  * <p>Source: Mattes et al. 2003, doi:10.1109/TMI.2003.809072; sandwich covariance with blocks: White 1982,
  * doi:10.2307/1912526; limits: common practice, no source.
@@ -50,7 +51,7 @@ public final class Alignment {
 
     /**
      * @param marginMm how far around the lesion the images are looked at
-     * @param largestShiftMm of the lesion's centre; more is not believed
+     * @param largestShiftMm of the lesion's centre; more is not believed; up to 100
      * @param largestTurnDegrees more is not believed
      * @param largestResidualMm more is not believed
      * @param samples at the finest level
@@ -73,6 +74,8 @@ public final class Alignment {
             if (!(largestShiftMm > 0 && largestTurnDegrees > 0 && largestResidualMm > 0 && gainDeviations >= 0))
                 throw new IllegalArgumentException("limits must be > 0, got " + largestShiftMm + ", "
                         + largestTurnDegrees + ", " + largestResidualMm + ", " + gainDeviations);
+            if (!(largestShiftMm <= 100))
+                throw new IllegalArgumentException("largestShiftMm must be 100 mm or less, got " + largestShiftMm);
             if (samples < 1000 || samples > 10_000_000)
                 throw new IllegalArgumentException("samples must be 1000 to 10 million, got " + samples);
             if (bins < 8 || bins > 100) throw new IllegalArgumentException("bins must be 8 to 100, got " + bins);
@@ -85,11 +88,17 @@ public final class Alignment {
 
     /** How it ended. */
     public enum Outcome {
+        /** The movement found is the correspondence. */
         IMPROVED,
+        /** The moving image shows too little of the neighbourhood; patient coordinates stand, as below. */
         LITTLE_OVERLAP,
+        /** The movement found is larger than the limits. */
         IMPLAUSIBLE,
+        /** Another movement explains the images as well. */
         AMBIGUOUS,
+        /** The residual is above its limit. */
         UNCERTAIN,
+        /** The images agree no better than by patient coordinates: already in place, or nothing to tell by. */
         NO_GAIN;
 
         public boolean isImproved() {

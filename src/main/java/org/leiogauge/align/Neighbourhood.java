@@ -28,7 +28,7 @@ final class Neighbourhood {
                 (inner.minX() + inner.maxX()) / 2.0,
                 (inner.minY() + inner.maxY()) / 2.0,
                 (inner.minZ() + inner.maxZ()) / 2.0);
-        // a corner's distance from the middle, less a third: where most of the box is within
+        // two thirds of the way from the middle to a corner
         radiusMm =
                 grid.point(box.minX(), box.minY(), box.minZ()).distance(grid.point(box.maxX(), box.maxY(), box.maxZ()))
                         / 3;
