@@ -44,16 +44,14 @@ final class Judgement {
             return unmeasured(
                     Alignment.Outcome.LITTLE_OVERLAP,
                     text("the movement found leaves %.0f %% of the neighbourhood in the image", 100 * overlap));
+        if (found.curvature().isEmpty())
+            return unmeasured(Alignment.Outcome.UNCERTAIN, "the images have no sharp best movement");
         if (shift.length() > settings.largestShiftMm() || turn > settings.largestTurnDegrees())
             return unmeasured(
                     Alignment.Outcome.IMPLAUSIBLE,
                     text("the images favour a shift of %.1f mm and a turn of %.1f°", shift.length(), turn));
         if (!(residual <= settings.largestResidualMm()))
-            return stand(
-                    Alignment.Outcome.UNCERTAIN,
-                    Double.isNaN(residual)
-                            ? "the images have no sharp best movement"
-                            : text("the movement found is uncertain by %.1f mm", residual));
+            return stand(Alignment.Outcome.UNCERTAIN, text("the movement found is uncertain by %.1f mm", residual));
         if (hasRival())
             return unmeasured(
                     Alignment.Outcome.AMBIGUOUS,
