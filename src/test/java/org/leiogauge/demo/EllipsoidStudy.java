@@ -26,12 +26,12 @@ import org.leiogauge.image.Vector;
 import org.leiogauge.task.Seed;
 
 /**
- * Writes the study under test-images/demo: an invented pelvis of a few ellipsoids, as T2-weighted sagittal and T1-weighted
+ * Writes the study under test-images/ellipsoids: an invented pelvis of a few ellipsoids, as T2-weighted sagittal and T1-weighted
  * axial series, with the contours of its lesion. Run {@code main} with the folder to write it anew.
  *
  * <p>The lesion is an ellipsoid with half axes of 30, 25 and 22 mm about the point (0, 0, 0).
  */
-final class DemoStudy {
+final class EllipsoidStudy {
     static final double[] LESION = {30, 25, 22};
 
     private static final int OPERATORS_NAME = 0x00081070;
@@ -41,7 +41,7 @@ final class DemoStudy {
     private static final Grid AXIAL =
             grid(new Vector(1, 0, 0), new Vector(0, 1, 0), new Size(96, 96, 18), new Spacing(1.25, 1.25, 4.0));
 
-    private DemoStudy() {}
+    private EllipsoidStudy() {}
 
     /** An ellipsoid and the signals of its tissue. */
     private record Part(Point centre, double[] halfAxes, double t2, double t1) {
