@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.outline;
 
 import java.util.ArrayList;
@@ -8,7 +9,6 @@ import org.leiogauge.image.DistanceTransform;
 import org.leiogauge.image.GaussianSmoothing;
 import org.leiogauge.image.Grid;
 import org.leiogauge.image.Mask;
-import org.leiogauge.image.Size;
 import org.leiogauge.image.Spacing;
 import org.leiogauge.image.Volume;
 import org.leiogauge.task.Workers;
@@ -20,6 +20,8 @@ import org.leiogauge.task.Workers;
  */
 final class Band {
     private static final double ACROSS = 0.5;
+    // Of the depth of the deepest voxel: something of what was drawn stays settled.
+    private static final double LEAST_CORE = 0.75;
 
     final Box box;
     final Grid grid;
@@ -27,6 +29,8 @@ final class Band {
     final float[][] channels;
     /** From the rough border in mm, negative inside. */
     final float[] distance;
+    /** How far the border may move. */
+    final double moveMm;
     /** Offsets of the open voxels, ascending. */
     final int[] open;
     /** Per voxel: its number among the open ones, or {@link #INSIDE} or {@link #OUTSIDE}. */
@@ -35,7 +39,8 @@ final class Band {
     static final int INSIDE = -1;
     static final int OUTSIDE = -2;
 
-    private Band(Box box, Grid grid, float[][] channels, float[] distance, int[] open, int[] place) {
+    private Band(Box box, Grid grid, float[][] channels, float[] distance, double moveMm, int[] open, int[] place) {
+        this.moveMm = moveMm;
         this.box = box;
         this.grid = grid;
         this.channels = channels;
@@ -44,11 +49,12 @@ final class Band {
         this.place = place;
     }
 
-    static Band around(Rough rough, double moveMm, double contextMm, double smoothMm, Workers workers) {
-        Box box = neighbourhood(rough.mask(), moveMm + contextMm);
+    static Band around(Rough rough, double wishedMm, double contextMm, double smoothMm, Workers workers) {
+        Box box = neighbourhood(rough.mask(), wishedMm + contextMm);
         Mask mask = rough.mask().crop(box);
         Grid grid = mask.grid();
         float[] distance = distance(mask, workers);
+        double moveMm = Math.min(wishedMm, LEAST_CORE * deepest(distance));
         int[] place = new int[distance.length];
         byte[] add = rough.add().crop(box).voxels();
         byte[] remove = rough.remove().crop(box).voxels();
@@ -66,17 +72,21 @@ final class Band {
         List<float[]> channels = new ArrayList<>();
         for (Volume channel : rough.channels()) channels.add(scaled(channel.crop(box), smoothMm, workers));
         return new Band(
-                box, grid, channels.toArray(float[][]::new), distance, Arrays.copyOf(open, count), place);
+                box, grid, channels.toArray(float[][]::new), distance, moveMm, Arrays.copyOf(open, count), place);
+    }
+
+    private static double deepest(float[] distance) {
+        double least = 0;
+        for (float d : distance) least = Math.min(least, d);
+        return -least;
     }
 
     private static Box neighbourhood(Mask mask, double reachMm) {
         Spacing spacing = mask.grid().spacing();
         return mask.boundingBox()
                 .orElseThrow()
-                .grow(
-                        (int) Math.ceil(reachMm / spacing.x()),
-                        (int) Math.ceil(reachMm / spacing.y()),
-                        (int) Math.ceil(reachMm / (spacing.z() * ACROSS)))
+                .grow((int) Math.ceil(reachMm / spacing.x()), (int) Math.ceil(reachMm / spacing.y()), (int)
+                        Math.ceil(reachMm / (spacing.z() * ACROSS)))
                 .clip(mask.grid().size());
     }
 
@@ -109,8 +119,16 @@ final class Band {
         return scaled;
     }
 
-    Size size() {
-        return grid.size();
+    /** Whether every channel has a value there. */
+    boolean isSeen(int offset) {
+        for (float[] channel : channels) if (Float.isNaN(channel[offset])) return false;
+        return true;
+    }
+
+    /** Copies the channels' values; whether each has one. */
+    boolean values(int offset, float[] to) {
+        for (int c = 0; c < to.length; c++) to[c] = channels[c][offset];
+        return isSeen(offset);
     }
 
     /** 1 for what belongs to the region for sure, 0 for what does not, and the given values for what is open. */
@@ -118,5 +136,49 @@ final class Band {
         float[] all = new float[place.length];
         for (int i = 0; i < all.length; i++) all[i] = place[i] >= 0 ? ofOpen[place[i]] : place[i] == INSIDE ? 1 : 0;
         return all;
+    }
+
+    /** The drawn region, with the corrections. */
+    byte[] drawn() {
+        byte[] drawn = new byte[place.length];
+        for (int i = 0; i < drawn.length; i++)
+            drawn[i] = (byte) (place[i] == INSIDE || place[i] >= 0 && distance[i] <= 0 ? 1 : 0);
+        return drawn;
+    }
+
+    /** The drawn region on its own grid, with the corrections. */
+    Mask corrected(Mask whole) {
+        return onto(whole, drawn());
+    }
+
+    /** A region of the band in place of what another has there. */
+    Mask onto(Mask whole, byte[] inside) {
+        byte[] voxels = whole.voxels().clone();
+        rows((from, to, length) -> System.arraycopy(inside, from, voxels, to, length), whole.grid());
+        return new Mask(whole.grid(), voxels);
+    }
+
+    /** Probabilities on the whole grid; a voxel that was filled or dropped against them has one half at most or least. */
+    Volume probability(Mask whole, float[] ofOpen, byte[] inside) {
+        float[] here = whole(ofOpen);
+        for (int i = 0; i < here.length; i++)
+            here[i] = inside[i] != 0 ? Math.max(0.5f, here[i]) : Math.min(Math.nextDown(0.5f), here[i]);
+        float[] all = new float[whole.voxels().length];
+        rows((from, to, length) -> System.arraycopy(here, from, all, to, length), whole.grid());
+        return new Volume(whole.grid(), all);
+    }
+
+    /** Copies one row. */
+    @FunctionalInterface
+    private interface Row {
+        void copy(int from, int to, int length);
+    }
+
+    private void rows(Row row, Grid whole) {
+        int width = grid.size().x();
+        int from = 0;
+        for (int z = box.minZ(); z <= box.maxZ(); z++)
+            for (int y = box.minY(); y <= box.maxY(); y++, from += width)
+                row.copy(from, whole.offset(box.minX(), y, z), width);
     }
 }

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.outline;
 
 import org.leiogauge.image.DirectionCosines;
@@ -10,29 +11,28 @@ import org.leiogauge.image.Volume;
 import org.leiogauge.task.Workers;
 
 /**
- * Sums of several quantities around each place, weighted with a Gaussian: gathered in coarse cells, smoothed there, and
- * interpolated linearly where they are asked for.
+ * Sums of several quantities around each place, weighted with a Gaussian: gathered in cells of about 2.5 mm, smoothed
+ * there, and interpolated linearly where they are asked for. The window is many cells wide, so that nothing is lost.
  */
 final class LocalShares {
     private static final double CELL_MM = 2.5;
     private static final double REACH = 3;
+
+    /** One array of cells per quantity. */
+    final float[][] sums;
 
     private final Size fine;
     private final int[] factor;
     private final Size cells;
     private final Grid grid;
     private final GaussianSmoothing.Settings smoothing;
-    final float[][] sums;
 
     LocalShares(Grid band, int quantities, double sigmaMm) {
         fine = band.size();
         Spacing s = band.spacing();
         factor = new int[] {per(s.x()), per(s.y()), per(s.z())};
-        // a cell of nothing all around, so that what lies beyond the border counts as nothing
-        cells = new Size(
-                (fine.x() + factor[0] - 1) / factor[0] + 2,
-                (fine.y() + factor[1] - 1) / factor[1] + 2,
-                (fine.z() + factor[2] - 1) / factor[2] + 2);
+        // a cell of nothing all around: what lies beyond the border counts for neither side
+        cells = new Size(around(fine.x(), factor[0]), around(fine.y(), factor[1]), around(fine.z(), factor[2]));
         Spacing coarse = new Spacing(s.x() * factor[0], s.y() * factor[1], s.z() * factor[2]);
         grid = new Grid(cells, coarse, DirectionCosines.AXIAL, new Point(0, 0, 0));
         smoothing = new GaussianSmoothing.Settings(sigmaMm, sigmaMm, sigmaMm, REACH);
@@ -43,9 +43,26 @@ final class LocalShares {
         return (int) Math.max(1, Math.round(CELL_MM / spacing));
     }
 
-    /** The cell that a voxel lies in. */
-    int cell(int x, int y, int z) {
-        return ((z / factor[2] + 1) * cells.y() + y / factor[1] + 1) * cells.x() + x / factor[0] + 1;
+    private static int around(int voxels, int factor) {
+        return (voxels + factor - 1) / factor + 2;
+    }
+
+    /** What is done with one voxel. */
+    @FunctionalInterface
+    interface Voxel {
+        void add(int offset, int cell);
+    }
+
+    /** Goes through all voxels; no two threads work on one cell. */
+    void gather(Voxel voxel, Workers workers) {
+        workers.forEach(cells.z() - 2, layer -> {
+            for (int z = layer * factor[2]; z < Math.min(fine.z(), (layer + 1) * factor[2]); z++)
+                for (int y = 0; y < fine.y(); y++) {
+                    int row = (z * fine.y() + y) * fine.x();
+                    int first = ((layer + 1) * cells.y() + y / factor[1] + 1) * cells.x() + 1;
+                    for (int x = 0; x < fine.x(); x++) voxel.add(row + x, first + x / factor[0]);
+                }
+        });
     }
 
     int cells() {
@@ -53,20 +70,21 @@ final class LocalShares {
     }
 
     void smooth(Workers workers) {
-        workers.forEach(sums.length, k -> sums[k] = GaussianSmoothing.smooth(
-                        new Volume(grid, sums[k]), smoothing, Workers.SINGLE)
-                .voxels());
+        workers.forEach(
+                sums.length,
+                k -> sums[k] = GaussianSmoothing.smooth(new Volume(grid, sums[k]), smoothing, Workers.SINGLE)
+                        .voxels());
     }
 
-    /** Where a voxel lies between cells: the first cell's offset and the three parts. */
-    int corner(int x, int y, int z, float[] part) {
-        int cx = along(x, 0, fine.x(), part);
-        int cy = along(y, 1, fine.y(), part);
-        int cz = along(z, 2, fine.z(), part);
+    /** Where a voxel lies between cells: the first cell's offset, and into {@code part} how far along each axis. */
+    int corner(int offset, float[] part) {
+        int cx = along(offset % fine.x(), 0, part);
+        int cy = along(offset / fine.x() % fine.y(), 1, part);
+        int cz = along(offset / fine.x() / fine.y(), 2, part);
         return (cz * cells.y() + cy) * cells.x() + cx;
     }
 
-    private int along(int i, int axis, int size, float[] part) {
+    private int along(int i, int axis, float[] part) {
         float at = (i + 0.5f) / factor[axis] + 0.5f;
         int low = (int) at;
         part[axis] = at - low;
@@ -74,26 +92,20 @@ final class LocalShares {
     }
 
     float at(int quantity, int corner, float[] part) {
-        return at(sums[quantity], cells.x(), cells.x() * cells.y(), corner, part);
+        return at(sums[quantity], corner, part);
     }
 
-    int cellsX() {
-        return cells.x();
-    }
-
-    int cellsY() {
-        return cells.y();
-    }
-
-    static float at(float[] s, int dy, int dz, int corner, float[] part) {
-        float a = mix(s, corner, dy, part);
-        float b = mix(s, corner + dz, dy, part);
+    /** A value per cell, at a place between cells. */
+    float at(float[] values, int corner, float[] part) {
+        float a = mix(values, corner, part);
+        float b = mix(values, corner + cells.x() * cells.y(), part);
         return a + part[2] * (b - a);
     }
 
-    private static float mix(float[] s, int i, int dy, float[] part) {
+    private float mix(float[] s, int i, float[] part) {
         float a = s[i] + part[0] * (s[i + 1] - s[i]);
-        float b = s[i + dy] + part[0] * (s[i + dy + 1] - s[i + dy]);
+        int next = i + cells.x();
+        float b = s[next] + part[0] * (s[next + 1] - s[next]);
         return a + part[1] * (b - a);
     }
 }

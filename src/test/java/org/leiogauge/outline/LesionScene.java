@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.outline;
 
 import java.util.List;
@@ -18,8 +19,8 @@ import org.leiogauge.task.Workers;
  * reader's drawing of it. All is computed here, from nothing of the code under test.
  */
 record LesionScene(List<Volume> channels, Mask truth, Mask drawn) {
-    static final Grid GRID =
-            new Grid(new Size(112, 104, 22), new Spacing(0.75, 0.75, 4), DirectionCosines.AXIAL, new Point(-42, -39, -42));
+    static final Grid GRID = new Grid(
+            new Size(112, 104, 22), new Spacing(0.75, 0.75, 4), DirectionCosines.AXIAL, new Point(-42, -39, -42));
 
     /** What the tissues look like; signal of myometrium is 1 in both channels. */
     record Look(
@@ -58,7 +59,8 @@ record LesionScene(List<Volume> channels, Mask truth, Mask drawn) {
                     double share = 1 / (1 + Math.exp(-4.4 * depth / look.blurMm()));
                     boolean part = look.compartmentShare() > 0 && cloud[i] > cut;
                     double t2In = (part ? look.compartmentT2() : look.t2()) * (1 + look.texture() * fine[i]);
-                    double postIn = (part ? look.compartmentPost() : look.post()) * (1 + look.texture() * field.voxels()[i]);
+                    double postIn =
+                            (part ? look.compartmentPost() : look.post()) * (1 + look.texture() * field.voxels()[i]);
                     boolean beyond = depth < -9 + 3 * Math.sin(p.y() / 9 + phase[3]);
                     boolean fat = p.x() > 0;
                     double t2Out = beyond ? fat ? 1.14 : 0.28 : 1 + 0.05 * fine[i];
