@@ -24,6 +24,7 @@ import picocli.CommandLine.ParseResult;
             InspectCommand.class,
             MeasureCommand.class,
             FeaturesCommand.class,
+            PhantomCommand.class,
             CommandLine.HelpCommand.class
         })
 public final class Main implements Runnable {
@@ -59,7 +60,7 @@ public final class Main implements Runnable {
 
     private static int explain(Exception e, CommandLine command, ParseResult parsed) {
         PrintWriter err = command.getErr();
-        if (parsed.hasMatchedOption("--trace")) e.printStackTrace(err);
+        if (command.getParseResult().hasMatchedOption("--trace")) e.printStackTrace(err);
         if (e instanceof InputException) {
             err.println(e.getMessage());
             return BAD_INPUT;

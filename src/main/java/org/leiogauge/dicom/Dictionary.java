@@ -47,6 +47,7 @@ final class Dictionary {
             00081010 SH StationName
             00081030 LO StudyDescription
             0008103E LO SeriesDescription
+            00081070 PN OperatorsName
             00081090 LO ManufacturerModelName
             00081110 SQ ReferencedStudySequence
             00081115 SQ ReferencedSeriesSequence

@@ -35,6 +35,7 @@ public final class StructureSetObject {
         String imageClass = on.imageClass();
         String id = "structure set " + series + " " + name;
         return Reference.start(header, Uid.RT_STRUCTURE_SET, Uid.of(id), Uid.of(id + " series"), "RTSTRUCT")
+                .put(Tag.OPERATORS_NAME, "")
                 .put(Tag.STRUCTURE_SET_LABEL, label)
                 .put(Tag.STRUCTURE_SET_DATE, header.texts(Tag.STUDY_DATE).toArray(String[]::new))
                 .put(Tag.STRUCTURE_SET_TIME, header.texts(Tag.STUDY_TIME).toArray(String[]::new))

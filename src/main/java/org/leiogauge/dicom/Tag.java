@@ -37,6 +37,7 @@ public final class Tag {
     public static final int STATION_NAME = 0x00081010;
     public static final int STUDY_DESCRIPTION = 0x00081030;
     public static final int SERIES_DESCRIPTION = 0x0008103E;
+    public static final int OPERATORS_NAME = 0x00081070;
     public static final int MANUFACTURER_MODEL_NAME = 0x00081090;
     public static final int REFERENCED_STUDY_SEQUENCE = 0x00081110;
     public static final int REFERENCED_SERIES_SEQUENCE = 0x00081115;

@@ -18,6 +18,7 @@ final class Lesion {
     private static final double TEN_TO_NINETY = 2 * StrictMath.log(9);
 
     private final LesionSettings settings;
+    private final Surface surface;
     private final SurfaceTruth truth;
     private final SurfaceMap map;
     private final Compartments compartments;
@@ -26,7 +27,7 @@ final class Lesion {
 
     Lesion(LesionSettings settings, Seed seed, long draw, Workers workers) {
         this.settings = settings;
-        Surface surface = Surface.of(settings, seed, draw);
+        surface = Surface.of(settings, seed, draw);
         truth = SurfaceTruth.of(surface, workers);
         map = new SurfaceMap(surface, workers);
         compartments = new Compartments(settings, map.largestRadius(), seed, draw + 1, workers);
@@ -64,6 +65,10 @@ final class Lesion {
 
     LesionSettings settings() {
         return settings;
+    }
+
+    Surface surface() {
+        return surface;
     }
 
     SurfaceTruth truth() {

@@ -59,7 +59,7 @@ public record LesionSettings(
         double sum = compartments.stream().mapToDouble(Compartment::fraction).sum();
         if (sum > 1 + 1e-9)
             throw new IllegalArgumentException(
-                    "compartments: their fractions must make 0 to 1 of the lesion, got " + sum);
+                    "compartments: their fractions must make 0 to 1 of the lesion, got " + Math.rint(sum * 1e6) / 1e6);
     }
 
     /** A smooth, sharp ellipsoid of ordinary leiomyoma. */

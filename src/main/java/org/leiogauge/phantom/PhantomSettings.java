@@ -22,6 +22,7 @@ import org.leiogauge.task.Yaml;
  * @param textureMm correlation length of the tissue texture
  * @param readerSlices the sloppy reader draws on every so manieth slice
  * @param readerJitterMm standard deviation of the sloppy reader's line
+ * @param dicom how it is written
  */
 public record PhantomSettings(
         Preset preset,
@@ -34,7 +35,8 @@ public record PhantomSettings(
         ScannerSettings scanner,
         List<SeriesSettings> series,
         int readerSlices,
-        double readerJitterMm) {
+        double readerJitterMm,
+        DicomSettings dicom) {
 
     /** What lies around the lesion. */
     public enum Scene {
@@ -114,7 +116,8 @@ public record PhantomSettings(
                 scanner,
                 series,
                 readerSlices,
-                readerJitterMm);
+                readerJitterMm,
+                dicom);
     }
 
     public PhantomSettings withMatrix(Matrix size) {
@@ -125,14 +128,68 @@ public record PhantomSettings(
         return with(matrix, other, list);
     }
 
+    public PhantomSettings with(DicomSettings other) {
+        return new PhantomSettings(
+                preset,
+                scene,
+                seed,
+                matrix,
+                lesions,
+                tissues,
+                textureMm,
+                scanner,
+                series,
+                readerSlices,
+                readerJitterMm,
+                other);
+    }
+
+    public PhantomSettings withTissues(Map<Tissue, TissueProperties> map) {
+        return new PhantomSettings(
+                preset,
+                scene,
+                seed,
+                matrix,
+                lesions,
+                map,
+                textureMm,
+                scanner,
+                series,
+                readerSlices,
+                readerJitterMm,
+                dicom);
+    }
+
     public PhantomSettings withLesions(List<LesionSettings> list) {
         return new PhantomSettings(
-                preset, scene, seed, matrix, list, tissues, textureMm, scanner, series, readerSlices, readerJitterMm);
+                preset,
+                scene,
+                seed,
+                matrix,
+                list,
+                tissues,
+                textureMm,
+                scanner,
+                series,
+                readerSlices,
+                readerJitterMm,
+                dicom);
     }
 
     private PhantomSettings with(Matrix size, ScannerSettings other, List<SeriesSettings> list) {
         return new PhantomSettings(
-                preset, scene, seed, size, lesions, tissues, textureMm, other, list, readerSlices, readerJitterMm);
+                preset,
+                scene,
+                seed,
+                size,
+                lesions,
+                tissues,
+                textureMm,
+                other,
+                list,
+                readerSlices,
+                readerJitterMm,
+                dicom);
     }
 
     /** Without noise, movement, coil bias and distortion. */
@@ -151,20 +208,41 @@ public record PhantomSettings(
         return read(file, List.of());
     }
 
-    /** @param overrides as {@code key.key=value} */
+    /** @param overrides as {@code key.key=value}; those of preset and matrix go before the file's other settings */
     public static PhantomSettings read(Path file, List<String> overrides) throws InputException {
-        return Yaml.PLAIN.read(file, overrides, Given.class).settings(file);
+        return overridden(file, Yaml.SPARSE.read(file, Given.class), overrides);
     }
 
     /** A preset with single values overridden. */
     public static PhantomSettings of(Preset preset, List<String> overrides) throws InputException {
-        Given none = Yaml.PLAIN.parse("preset: " + preset.key(), "preset", Given.class);
-        return Yaml.PLAIN.override(none, overrides, Given.class).settings("--set");
+        Given plain = Yaml.SPARSE.parse("preset: " + preset.key(), "preset", Given.class);
+        return overridden("--set", plain, overrides);
+    }
+
+    // A single value needs the whole around it: what the preset and the matrix imply is filled in before.
+    private static PhantomSettings overridden(Object source, Given given, List<String> overrides)
+            throws InputException {
+        List<String> first =
+                overrides.stream().filter(PhantomSettings::goesFirst).toList();
+        List<String> rest = overrides.stream().filter(o -> !goesFirst(o)).toList();
+        PhantomSettings settings =
+                Yaml.SPARSE.override(given, first, Given.class).settings(first.isEmpty() ? source : "--set");
+        return rest.isEmpty() ? settings : overridden(settings, rest);
+    }
+
+    private static PhantomSettings overridden(PhantomSettings settings, List<String> overrides) throws InputException {
+        return Yaml.SPARSE
+                .override(Yaml.SPARSE.parse(settings.yaml(), "--set", Given.class), overrides, Given.class)
+                .settings("--set " + String.join(" ", overrides));
+    }
+
+    private static boolean goesFirst(String override) {
+        return override.startsWith("preset=") || override.startsWith("matrix=");
     }
 
     /** All of it as YAML, as {@link #read(Path)} reads it. */
     public String yaml() {
-        return Yaml.PLAIN.text(this);
+        return Yaml.SPARSE.text(this);
     }
 
     /** The YAML form: every key may be absent, and then is as the preset has it. */
@@ -176,16 +254,17 @@ public record PhantomSettings(
             List<LesionSettings> lesions,
             Map<Tissue, TissueProperties.Change> tissues,
             Double textureMm,
-            Optional<ScannerSettings> scanner,
+            Optional<ScannerSettings.Change> scanner,
             List<SeriesSettings> series,
             Integer readerSlices,
-            Double readerJitterMm) {
+            Double readerJitterMm,
+            Optional<DicomSettings> dicom) {
 
         PhantomSettings settings(Object source) throws InputException {
             try {
                 return settings((preset == null ? Preset.DEMO : preset).settings());
             } catch (IllegalArgumentException e) {
-                throw new InputException(source, "", e.getMessage(), "settings that fit together");
+                throw InputException.refused(source, "", e);
             }
         }
 
@@ -201,12 +280,15 @@ public record PhantomSettings(
                     lesions == null ? base.lesions : lesions,
                     changed,
                     textureMm == null ? base.textureMm : textureMm,
-                    scanner == null ? base.scanner : scanner.orElse(base.scanner),
+                    scanner == null || scanner.isEmpty()
+                            ? base.scanner
+                            : scanner.get().of(base.scanner),
                     series != null
                             ? series
                             : size == base.matrix ? base.series : SeriesSettings.standard(size == Matrix.FULL),
                     readerSlices == null ? base.readerSlices : readerSlices,
-                    readerJitterMm == null ? base.readerJitterMm : readerJitterMm);
+                    readerJitterMm == null ? base.readerJitterMm : readerJitterMm,
+                    dicom == null ? base.dicom : dicom.orElse(base.dicom));
         }
     }
 }

@@ -1,15 +1,18 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.phantom;
 
+import java.util.Arrays;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.stream.Collectors;
 import org.leiogauge.image.Point;
 import org.leiogauge.image.Vector;
 import org.leiogauge.phantom.LesionSettings.Bumps;
 import org.leiogauge.phantom.LesionSettings.Compartment;
 import org.leiogauge.phantom.LesionSettings.Place;
+import org.leiogauge.task.InputException;
 
 /** Studies after textbook patterns. All are invented. */
 public enum Preset {
@@ -41,6 +44,17 @@ public enum Preset {
         return name().toLowerCase(Locale.ROOT).replace('_', '-');
     }
 
+    /** @throws InputException if there is none of that name, saying which there are */
+    public static Preset named(String key) throws InputException {
+        for (Preset preset : values()) if (preset.key().equals(key)) return preset;
+        throw new InputException("preset", "", key, "one of " + keys());
+    }
+
+    /** The names of all. */
+    public static String keys() {
+        return Arrays.stream(values()).map(Preset::key).collect(Collectors.joining(", "));
+    }
+
     public PhantomSettings settings() {
         boolean tube = this == ICE_WATER;
         return new PhantomSettings(
@@ -54,7 +68,8 @@ public enum Preset {
                 ScannerSettings.standard(),
                 SeriesSettings.standard(false),
                 4,
-                1.5);
+                1.5,
+                DicomSettings.standard());
     }
 
     private List<LesionSettings> lesions() {

@@ -63,10 +63,19 @@ final class Surface {
 
     /** Distance of the surface from the centre, in mm, in a direction of length 1. */
     double radius(double x, double y, double z) {
+        return share(x, y, z) * ellipsoid(x, y, z);
+    }
+
+    /** How far the surface lies outside its ellipsoid, along the direction, in mm. */
+    double deviation(double x, double y, double z) {
+        return (share(x, y, z) - 1) * ellipsoid(x, y, z);
+    }
+
+    private double ellipsoid(double x, double y, double z) {
         double a = (cos * x + sin * y) * inverse[0];
         double b = (cos * y - sin * x) * inverse[1];
         double c = z * inverse[2];
-        return share(x, y, z) / Math.sqrt(a * a + b * b + c * c);
+        return 1 / Math.sqrt(a * a + b * b + c * c);
     }
 
     private double share(double x, double y, double z) {

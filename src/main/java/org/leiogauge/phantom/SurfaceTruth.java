@@ -6,8 +6,8 @@ import org.leiogauge.task.Workers;
 /**
  * True size and form of a star-shaped surface, by quadrature over directions.
  *
- * <p>V = ∫ R³/3 dΩ; A = ∫ R √(R² + |∇R|²) dΩ; sphericity π^⅓ (6V)^⅔ / A; longest diameter: the largest width max(h(v) +
- * h(−v)), h(v) = max R(u) u·v; hull: its radius in direction u is min h(v) / (u·v).
+ * <p>V = ∫ R³/3 dΩ; A = ∫ R √(R² + |∇R|²) dΩ; sphericity π^⅓ (6V)^⅔ / A; longest diameter: {@link LongestDiameter}; hull:
+ * its radius in direction u is min h(v) / (u·v), h(v) = max R(u) u·v.
  *
  * @param volume mm³
  * @param area mm²
@@ -52,9 +52,10 @@ record SurfaceTruth(double volume, double area, double sphericity, double longes
         double[][] u = Directions.spread(SUPPORTS);
         double[] r = new double[SUPPORTS];
         for (int i = 0; i < SUPPORTS; i++) r[i] = surface.radius(u[i][0], u[i][1], u[i][2]);
-        double[][] support = workers.map(SUPPORTS, v -> support(u, r, u[v])).toArray(double[][]::new);
-        double diameter = 0;
-        for (double[] s : support) diameter = Math.max(diameter, s[0] + s[1]);
+        double[] support = workers.map(SUPPORTS, v -> support(u, r, u[v])).stream()
+                .mapToDouble(Double::doubleValue)
+                .toArray();
+        double diameter = LongestDiameter.of(surface, u, r, workers);
         double[] ratio = workers.map(SUPPORTS, i -> hullVolume(u, support, u[i]) / (r[i] * r[i] * r[i])).stream()
                 .mapToDouble(Double::doubleValue)
                 .toArray();
@@ -67,22 +68,17 @@ record SurfaceTruth(double volume, double area, double sphericity, double longes
         return new SurfaceTruth(volume, area, sphericity, diameter, Math.min(1, own / hull));
     }
 
-    private static double[] support(double[][] u, double[] r, double[] v) {
+    private static double support(double[][] u, double[] r, double[] v) {
         double ahead = 0;
-        double behind = 0;
-        for (int i = 0; i < r.length; i++) {
-            double along = r[i] * dot(u[i], v);
-            ahead = Math.max(ahead, along);
-            behind = Math.max(behind, -along);
-        }
-        return new double[] {ahead, behind};
+        for (int i = 0; i < r.length; i++) ahead = Math.max(ahead, r[i] * dot(u[i], v));
+        return ahead;
     }
 
-    private static double hullVolume(double[][] v, double[][] support, double[] u) {
+    private static double hullVolume(double[][] v, double[] support, double[] u) {
         double least = Double.MAX_VALUE;
         for (int j = 0; j < v.length; j++) {
             double along = dot(v[j], u);
-            if (along > 0.05) least = Math.min(least, support[j][0] / along);
+            if (along > 0.05) least = Math.min(least, support[j] / along);
         }
         return least * least * least;
     }

@@ -155,7 +155,7 @@ public record TissueProperties(
     public static Map<Tissue, TissueProperties> standard() {
         Map<Tissue, TissueProperties> map = new EnumMap<>(Tissue.class);
         map.put(Tissue.AIR, plain(1000, 1, 0.5, 0, 0));
-        map.put(Tissue.FAT, fatty(343, 120, 0.75));
+        map.put(Tissue.FAT, fatty(343, 135, 0.85));
         map.put(
                 Tissue.MUSCLE,
                 plain(898, 45, 28, 0.75, 1.45).withContrast(0.12, 25, 40, 0.02).withTexture(0.03, 0.03, 0.05));

@@ -16,13 +16,13 @@ import org.leiogauge.task.WholeFile;
  *
  * <p>A text that a spreadsheet would run as a formula gets an apostrophe in front.
  */
-final class CsvFile {
+public final class CsvFile {
     private static final CSVFormat FORMAT =
             CSVFormat.DEFAULT.builder().setRecordSeparator('\n').get();
 
     private CsvFile() {}
 
-    static void write(Path file, List<String> columns, List<List<String>> rows) throws IOException {
+    public static void write(Path file, List<String> columns, List<List<String>> rows) throws IOException {
         WholeFile.write(file, out -> write(out, columns, rows));
     }
 

@@ -43,6 +43,10 @@ public final class Yaml {
     /** For records that need no help. */
     public static final Yaml PLAIN = with(Map.of());
 
+    /** For records in which an absent number is 0 and an absent choice is no. */
+    public static final Yaml SPARSE =
+            new Yaml(PLAIN.mapper.copy().disable(DeserializationFeature.FAIL_ON_NULL_FOR_PRIMITIVES));
+
     private static final int LARGEST_BYTES = 4 << 20;
     private static final int DEEPEST = 40;
     private static final int MOST_ALIASES = 20;

@@ -11,19 +11,19 @@ import java.util.Arrays;
 import java.util.List;
 
 /** General-purpose tools from Debian that serve as oracles; tests are skipped, visibly, where one is missing. */
-final class OutsideTool {
+public final class OutsideTool {
     private static final String PYTHON = "/usr/bin/python3";
 
     private OutsideTool() {}
 
-    static void assumePresent(String... tools) {
+    public static void assumePresent(String... tools) {
         for (String tool : tools)
             assumeTrue(
                     Arrays.stream(System.getenv("PATH").split(":")).anyMatch(d -> Files.isExecutable(Path.of(d, tool))),
                     "not installed: " + tool);
     }
 
-    static void assumePydicom() {
+    public static void assumePydicom() {
         assumeTrue(Files.isExecutable(Path.of(PYTHON)), "not installed: python3");
         assumeTrue(works(PYTHON, "-c", "import pydicom, numpy"), "not installed: python3-pydicom, python3-numpy");
     }
@@ -39,7 +39,7 @@ final class OutsideTool {
     }
 
     /** What the command prints; it must succeed. */
-    static List<String> run(String... command) throws IOException, InterruptedException {
+    public static List<String> run(String... command) throws IOException, InterruptedException {
         Path out = Files.createTempFile("tool", ".txt");
         Process process = new ProcessBuilder(command)
                 .redirectError(ProcessBuilder.Redirect.DISCARD)
@@ -52,7 +52,7 @@ final class OutsideTool {
         return lines;
     }
 
-    static List<String> python(String script, Object... arguments) throws IOException, InterruptedException {
+    public static List<String> python(String script, Object... arguments) throws IOException, InterruptedException {
         String[] command = new String[3 + arguments.length];
         command[0] = PYTHON;
         command[1] = "-c";
