@@ -3,6 +3,7 @@ package org.leiogauge.measure;
 
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.leiogauge.feature.Family;
@@ -15,6 +16,7 @@ import org.leiogauge.feature.Settings.Resample;
 import org.leiogauge.feature.Settings.Resegment;
 import org.leiogauge.feature.Settings.Texture;
 import org.leiogauge.image.Spacing;
+import org.leiogauge.outline.BorderRefinement;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Yaml;
 
@@ -35,25 +37,67 @@ public final class SettingsFile {
         Object name = file.<Object>map(path -> path).orElse("--set");
         Whole whole = file.isPresent()
                 ? Yaml.PLAIN.read(file.get(), overrides, Whole.class)
-                : Yaml.PLAIN.override(new Whole(Optional.empty()), overrides, Whole.class);
+                : Yaml.PLAIN.override(new Whole(Optional.empty(), Optional.empty()), overrides, Whole.class);
         try {
             return whole.settings();
         } catch (IllegalArgumentException e) {
-            throw InputException.refused(name, "features", e);
+            throw InputException.refused(name, "settings", e);
         }
     }
 
     /** All settings, written out in full. */
     public static String text(Settings settings) {
-        return Yaml.PLAIN.text(new Whole(Optional.of(Features.of(settings.features()))));
+        return Yaml.PLAIN.text(new Whole(
+                Optional.of(Features.of(settings.features())), Optional.of(OutlinePart.of(settings.outline()))));
     }
 
     /** The whole file. */
-    record Whole(Optional<Features> features) {
+    record Whole(Optional<Features> features, Optional<OutlinePart> outline) {
         Settings settings() {
-            return features.isEmpty()
-                    ? Settings.standard()
-                    : new Settings(features.get().settings());
+            return new Settings(
+                    part(features).map(Features::settings).orElse(STANDARD),
+                    part(outline).map(OutlinePart::settings).orElse(OutlineSettings.standard()));
+        }
+
+        // A reader of YAML gives null for what is absent.
+        @SuppressWarnings("OptionalAssignedToNull")
+        private static <T> Optional<T> part(Optional<T> given) {
+            return given == null ? Optional.empty() : given;
+        }
+    }
+
+    /** The part {@code outline}; what is absent is null here and nowhere else. */
+    record OutlinePart(
+            Boolean refine, String method, Double moveMm, Double smoothMm, Double leastSeparation, Boolean allSeries) {
+        OutlineSettings settings() {
+            OutlineSettings standard = OutlineSettings.standard();
+            BorderRefinement.Settings border = standard.border();
+            return new OutlineSettings(
+                    refine == null ? standard.refine() : refine,
+                    new BorderRefinement.Settings(
+                            method == null ? border.method() : methodOf(method),
+                            moveMm == null ? border.moveMm() : moveMm,
+                            smoothMm == null ? border.smoothMm() : smoothMm,
+                            leastSeparation == null ? border.leastSeparation() : leastSeparation),
+                    allSeries == null ? standard.allSeries() : allSeries);
+        }
+
+        static OutlinePart of(OutlineSettings settings) {
+            BorderRefinement.Settings border = settings.border();
+            return new OutlinePart(
+                    settings.refine(),
+                    border.method().name().toLowerCase(Locale.ROOT).replace('_', '-'),
+                    border.moveMm(),
+                    border.smoothMm(),
+                    border.leastSeparation(),
+                    settings.allSeries());
+        }
+
+        private static BorderRefinement.Method methodOf(String text) {
+            for (BorderRefinement.Method method : BorderRefinement.Method.values())
+                if (method.name().equals(text.toUpperCase(Locale.ROOT).replace('-', '_'))) return method;
+            throw new IllegalArgumentException(
+                    "outline.method must be both, random-walk or active-surface, got " + text);
         }
     }
 
