@@ -70,6 +70,8 @@ record ActiveSurface(Settings settings) implements Refinement {
             apart = new LocalMeans(band, band.whole(p), workers).force(force, workers);
             for (int j = 0; j < force.length; j++)
                 force[j] = prior[j] + Refinement.within((float) settings.limit(), force[j]);
+            // from the voxels' own word, or a flat end of the drawing would hold itself
+            p = Refinement.sigmoids(force);
             for (int step = 0; step < settings.steps(); step++) p = move(band, p, force, workers);
         }
         return new Found(p, apart / (apart + HALF_APART), apart / AS_GOOD_AS_A_WALK);
