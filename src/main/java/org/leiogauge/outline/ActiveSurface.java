@@ -23,8 +23,10 @@ record ActiveSurface(Settings settings) implements Refinement {
     // Of the squared spread of the channel in the neighbourhood: noise-free synthetic images have no spread inside.
     private static final double LEAST_VARIANCE = 0.002;
     private static final double LEAST_WEIGHT = 1e-4;
-    // Squared distance of the means, in variances, that counts as a separation of one half.
-    private static final double HALF_APART = 2;
+    // Squared distance of the means, in variances, that counts as a separation of one half: so that the limit below
+    // which
+    // refinement made synthetic lesions worse is the same number as the random walk's.
+    private static final double HALF_APART = 4.5;
     // The squared distance at which this method erred as little as the random walk; measured on synthetic lesions.
     private static final double AS_GOOD_AS_A_WALK = 30;
 

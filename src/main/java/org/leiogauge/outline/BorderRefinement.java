@@ -33,7 +33,8 @@ public final class BorderRefinement {
     /**
      * @param moveMm how far the border may move within a slice, in mm; twice that across slices
      * @param smoothMm standard deviation of the Gaussian that takes noise off the images first, in mm
-     * @param leastSeparation separation below which there is no border to be found, 0 to 1
+     * @param leastSeparation separation below which there is no border to be found, 0 to 1; that of the random walk where
+     *     both methods are asked, since it misses no kind of difference
      */
     public record Settings(Method method, double moveMm, double smoothMm, double leastSeparation) {
         public Settings {
@@ -47,7 +48,7 @@ public final class BorderRefinement {
         }
 
         public static Settings standard() {
-            return new Settings(Method.BOTH, 5, 0.6, 0.2);
+            return new Settings(Method.BOTH, 6, 0.6, 0.25);
         }
     }
 
@@ -117,13 +118,12 @@ public final class BorderRefinement {
     /** Why the drawn border is to be kept; empty if it is not. */
     private static String refusal(Band band, List<Refinement.Found> found, byte[] inside, Settings settings) {
         if (band.open.length == 0) return "no voxel is open to change";
-        double best = 0;
-        for (Refinement.Found one : found) best = Math.max(best, one.separation());
-        if (best < settings.leastSeparation())
+        double separation = found.get(0).separation();
+        if (separation < settings.leastSeparation())
             return String.format(
                     Locale.ROOT,
                     "both sides of it look alike, separation %.2f, %.2f needed",
-                    best,
+                    separation,
                     settings.leastSeparation());
         int count = 0;
         for (byte voxel : inside) count += voxel;

@@ -39,7 +39,7 @@ record RandomWalk(Settings settings) implements Refinement {
             double doubt,
             int rounds) {
         static Settings standard() {
-            return new Settings(1, 0.05, 24, 10, 8, 2.5, 3, 4, 0.05, 4);
+            return new Settings(1, 0.05, 24, 12, 8, 3, 3, 4, 0.05, 6);
         }
     }
 

@@ -52,7 +52,7 @@ class MainTest {
 
     @Test
     void helpIsEverywhereWithAnExample() {
-        for (String command : List.of("demo", "inspect", "measure", "features"))
+        for (String command : List.of("demo", "inspect", "outline", "measure", "features"))
             assertThat(Main.commandLine().getSubcommands().get(command).getUsageMessage())
                     .contains("Example:", "--help");
     }
