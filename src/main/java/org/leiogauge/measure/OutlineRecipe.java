@@ -127,12 +127,11 @@ public final class OutlineRecipe {
         decisions.add("the border was looked for on " + outline.series().label());
         if (settings.allSeries())
             for (Role role : List.of(Role.T2, Role.POST_CONTRAST))
-                other(study, outline, role, filled.grid(), decisions, workers, progress.part(0, 0.3))
-                        .ifPresent(channels::add);
+                channels.addAll(other(study, outline, role, filled.grid(), decisions, workers, progress.part(0, 0.3)));
         return BorderRefinement.refine(Rough.of(channels, filled), settings.border(), workers, progress.part(0.3, 1));
     }
 
-    private static Optional<Volume> other(
+    private static List<Volume> other(
             Study study,
             Outline outline,
             Role role,
@@ -142,15 +141,27 @@ public final class OutlineRecipe {
             Progress progress)
             throws InputException {
         List<Series> candidates = study.of(role);
-        if (candidates.isEmpty() || outline.series().role().equals(Optional.of(role))) return Optional.empty();
+        if (candidates.isEmpty() || outline.series().role().equals(Optional.of(role))) return List.of();
         Series series = candidates.get(0);
         if (!series.frameOfReference().equals(outline.series().frameOfReference())) {
             decisions.add(series.label() + " has no say in the border: its frame of reference is another");
-            return Optional.empty();
+            return List.of();
         }
-        Volume volume = frame(series.read(workers, progress).frames()).volume();
-        decisions.add("the border was also looked for on " + series.label() + ", carried over by patient coordinates");
-        return Optional.of(carried(volume, grid, workers));
+        List<Volume> carried = new ArrayList<>();
+        for (Frame frame : telling(series.read(workers, progress).frames()))
+            carried.add(carried(frame.volume(), grid, workers));
+        decisions.add("the border was also looked for on " + carried.size() + " volumes of " + series.label()
+                + ", carried over by patient coordinates");
+        return carried;
+    }
+
+    // Of time points the first two, when a lesion fills faster or slower than what is around it, and the last.
+    private static List<Frame> telling(List<Frame> frames) {
+        List<Frame> inTime = frames.stream()
+                .sorted(Comparator.comparingDouble(frame -> frame.seconds().orElse(0)))
+                .toList();
+        if (inTime.size() < 4) return inTime;
+        return List.of(inTime.get(0), inTime.get(1), inTime.get(inTime.size() - 1));
     }
 
     // The one place where another series comes onto the outline's grid: alignment goes here.

@@ -12,6 +12,6 @@ import org.leiogauge.outline.BorderRefinement;
  */
 public record OutlineSettings(boolean refine, BorderRefinement.Settings border, boolean allSeries) {
     public static OutlineSettings standard() {
-        return new OutlineSettings(true, BorderRefinement.Settings.standard(), false);
+        return new OutlineSettings(true, BorderRefinement.Settings.standard(), true);
     }
 }

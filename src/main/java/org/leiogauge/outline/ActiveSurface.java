@@ -27,8 +27,9 @@ record ActiveSurface(Settings settings) implements Refinement {
     // which
     // refinement made synthetic lesions worse is the same number as the random walk's.
     private static final double HALF_APART = 4.5;
-    // The squared distance at which this method erred as little as the random walk; measured on synthetic lesions.
-    private static final double AS_GOOD_AS_A_WALK = 30;
+    // The squared distance at which this method has as much weight as the random walk, whose probabilities are milder:
+    // measured on synthetic lesions, where flat ends of a drawing were the worst.
+    private static final double AS_GOOD_AS_A_WALK = 120;
 
     /**
      * @param windowMm standard deviation of the window that is called local
