@@ -22,6 +22,7 @@ import picocli.CommandLine.ParseResult;
         subcommands = {
             DemoCommand.class,
             InspectCommand.class,
+            OutlineCommand.class,
             MeasureCommand.class,
             AgreeCommand.class,
             DiscriminateCommand.class,

@@ -13,6 +13,7 @@ import org.leiogauge.stability.Stability;
  * @param bias whether a smooth field is divided out of T1- and T2-weighted images
  * @param adcUnit unit of a scanner's ADC map, as {@code 10-6.mm2/s}; none: found out
  * @param unknownPhaseSeconds where a series after contrast states no time
+ * @param outline how a drawn border is refined
  * @param stability how intervals are drawn
  */
 public record Settings(
@@ -21,6 +22,7 @@ public record Settings(
         boolean bias,
         Optional<String> adcUnit,
         double unknownPhaseSeconds,
+        OutlineSettings outline,
         Stability.Settings stability) {
     public Settings {
         if (!(unknownPhaseSeconds > 0 && unknownPhaseSeconds < Double.POSITIVE_INFINITY))
@@ -36,6 +38,7 @@ public record Settings(
                 true,
                 Optional.empty(),
                 300,
+                OutlineSettings.standard(),
                 Stability.Settings.standard());
     }
 

@@ -22,6 +22,7 @@ import org.leiogauge.lesion.MarginShape;
 import org.leiogauge.lesion.MarginSharpness;
 import org.leiogauge.lesion.T1Blood;
 import org.leiogauge.lesion.T2Signal;
+import org.leiogauge.outline.BorderRefinement;
 import org.leiogauge.stability.Stability;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Yaml;
@@ -67,6 +68,7 @@ public final class SettingsFile {
             T1Blood.Settings t1,
             LesionEnhancement.Settings enhancement,
             LesionDiffusion.Settings diffusion,
+            OutlinePart outline,
             Stability.Settings stability) {
 
         static Whole of(Settings settings, Optional<Features> features) {
@@ -81,6 +83,7 @@ public final class SettingsFile {
                     l.t1(),
                     l.enhancement(),
                     l.diffusion(),
+                    OutlinePart.of(settings.outline()),
                     settings.stability());
         }
 
@@ -98,12 +101,38 @@ public final class SettingsFile {
                     series.biasField(),
                     series.adcUnit(),
                     series.unknownPhaseSeconds(),
+                    outline.settings(),
                     stability);
         }
     }
 
     /** What is done to the series before anything is measured. */
     record SeriesPart(boolean align, boolean biasField, Optional<String> adcUnit, double unknownPhaseSeconds) {}
+
+    /** How a drawn border is refined. */
+    record OutlinePart(
+            boolean refine,
+            BorderRefinement.Method method,
+            double moveMm,
+            double smoothMm,
+            double leastSeparation,
+            boolean allSeries) {
+        OutlineSettings settings() {
+            return new OutlineSettings(
+                    refine, new BorderRefinement.Settings(method, moveMm, smoothMm, leastSeparation), allSeries);
+        }
+
+        static OutlinePart of(OutlineSettings settings) {
+            BorderRefinement.Settings border = settings.border();
+            return new OutlinePart(
+                    settings.refine(),
+                    border.method(),
+                    border.moveMm(),
+                    border.smoothMm(),
+                    border.leastSeparation(),
+                    settings.allSeries());
+        }
+    }
 
     /** The part {@code features}; what is absent is null here and nowhere else. */
     record Features(

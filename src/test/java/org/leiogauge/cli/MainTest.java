@@ -54,7 +54,17 @@ class MainTest {
 
     @Test
     void helpIsEverywhereWithAnExample() {
-        for (String command : List.of("demo", "inspect", "measure", "features", "adc", "appraise"))
+        for (String command : List.of(
+                "demo",
+                "inspect",
+                "outline",
+                "measure",
+                "features",
+                "adc",
+                "appraise",
+                "agree",
+                "discriminate",
+                "phantom"))
             assertThat(Main.commandLine().getSubcommands().get(command).getUsageMessage())
                     .contains("Example:", "--help");
     }

@@ -14,7 +14,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.leiogauge.measure.CaseMeasurement;
 import org.leiogauge.measure.CaseRequest;
-import org.leiogauge.measure.Settings;
+import org.leiogauge.measure.SettingsFile;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
@@ -81,7 +81,7 @@ class EllipsoidStudyTest {
                         Optional.of("lesion"),
                         Optional.empty(),
                         Optional.of(FOLDER.resolve("case.yaml")),
-                        Settings.standard(),
+                        SettingsFile.read(Optional.empty(), List.of("stability.draws=4")),
                         "Leiogauge",
                         List.of()),
                 out,
