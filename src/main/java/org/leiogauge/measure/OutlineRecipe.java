@@ -6,8 +6,8 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import org.leiogauge.align.Alignment;
 import org.leiogauge.image.ConnectedComponents;
-import org.leiogauge.image.Grid;
 import org.leiogauge.image.Mask;
 import org.leiogauge.image.Neighbourhood;
 import org.leiogauge.image.Resampling;
@@ -127,7 +127,7 @@ public final class OutlineRecipe {
         decisions.add("the border was looked for on " + outline.series().label());
         if (settings.allSeries())
             for (Role role : List.of(Role.T2, Role.POST_CONTRAST))
-                channels.addAll(other(study, outline, role, filled.grid(), decisions, workers, progress.part(0, 0.3)));
+                channels.addAll(other(study, outline, role, filled, decisions, workers, progress.part(0, 0.3)));
         return BorderRefinement.refine(Rough.of(channels, filled), settings.border(), workers, progress.part(0.3, 1));
     }
 
@@ -135,7 +135,7 @@ public final class OutlineRecipe {
             Study study,
             Outline outline,
             Role role,
-            Grid grid,
+            Mask filled,
             List<String> decisions,
             Workers workers,
             Progress progress)
@@ -147,11 +147,20 @@ public final class OutlineRecipe {
             decisions.add(series.label() + " has no say in the border: its frame of reference is another");
             return List.of();
         }
+        List<Frame> frames = telling(series.read(workers, progress.part(0, 0.5)).frames());
+        Alignment.Result place = Alignment.align(
+                frame(outline.content().frames()).volume(),
+                frames.get(frames.size() - 1).volume(),
+                filled,
+                Alignment.Settings.standard(new Alignment.Model.Rigid()),
+                workers,
+                progress.part(0.5, 1));
         List<Volume> carried = new ArrayList<>();
-        for (Frame frame : telling(series.read(workers, progress).frames()))
-            carried.add(carried(frame.volume(), grid, workers));
-        decisions.add("the border was also looked for on " + carried.size() + " volumes of " + series.label()
-                + ", carried over by patient coordinates");
+        for (Frame frame : frames)
+            carried.add(place.correspondence()
+                    .onFixed(frame.volume(), filled.grid(), Resampling.Kernel.LINEAR, workers, Progress.NONE));
+        decisions.add("the border was also looked for on " + carried.size() + " volumes of " + series.label() + ". "
+                + place.decision());
         return carried;
     }
 
@@ -162,17 +171,6 @@ public final class OutlineRecipe {
                 .toList();
         if (inTime.size() < 4) return inTime;
         return List.of(inTime.get(0), inTime.get(1), inTime.get(inTime.size() - 1));
-    }
-
-    // The one place where another series comes onto the outline's grid: alignment goes here.
-    private static Volume carried(Volume volume, Grid grid, Workers workers) {
-        return Resampling.onto(
-                volume,
-                grid,
-                Resampling.Kernel.LINEAR,
-                new Resampling.Outside.Value(Float.NaN),
-                workers,
-                Progress.NONE);
     }
 
     // Of several volumes the last time point, at the lowest b-value.

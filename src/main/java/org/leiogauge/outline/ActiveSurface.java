@@ -27,9 +27,7 @@ record ActiveSurface(Settings settings) implements Refinement {
     // which
     // refinement made synthetic lesions worse is the same number as the random walk's.
     private static final double HALF_APART = 4.5;
-    // The squared distance at which this method has as much weight as the random walk: of 15, 30 and 120 the one at
-    // which
-    // the least of the synthetic studies' Dice coefficients was highest.
+    // The squared distance at which this method has as much weight as the random walk; tried on the synthetic studies.
     private static final double AS_GOOD_AS_A_WALK = 30;
 
     /**
