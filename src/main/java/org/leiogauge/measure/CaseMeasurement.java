@@ -10,12 +10,22 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Stream;
+import org.leiogauge.appraise.Appraisal.Standards;
+import org.leiogauge.appraise.CriteriaCards;
+import org.leiogauge.appraise.Lexicon;
+import org.leiogauge.appraise.Prevalence;
+import org.leiogauge.feature.Definitions;
+import org.leiogauge.image.Mask;
+import org.leiogauge.lesion.LesionDefinitions;
+import org.leiogauge.lesion.LesionImages;
 import org.leiogauge.study.CaseFile;
 import org.leiogauge.study.Outline;
 import org.leiogauge.study.OutlineFile;
 import org.leiogauge.study.Role;
 import org.leiogauge.study.Series;
 import org.leiogauge.study.Study;
+import org.leiogauge.table.Definition;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
@@ -32,9 +42,11 @@ public final class CaseMeasurement {
      */
     public static void run(CaseRequest request, Path out, Workers workers, Progress progress)
             throws InputException, IOException {
+        // what could be refused is refused before the long work
+        Standards standards = standards(request);
         Study found = Study.open(request.study(), workers, progress.part(0, 0.1));
         CaseFile caseFile = request.caseFile().isPresent()
-                ? CaseFile.read(request.caseFile().get())
+                ? standards.lexicon().read(request.caseFile().get())
                 : CaseFile.named(found.pseudonym());
         Study study = found.with(
                 caseFile.series(), request.caseFile().<Object>map(file -> file).orElse(""));
@@ -58,14 +70,38 @@ public final class CaseMeasurement {
         LesionSources sources =
                 LesionSources.of(placed, outline, references, request.settings(), workers, progress.part(0.7, 0.75));
         decisions.addAll(sources.decisions());
-        List<SteadyValue> lesion = SteadyValue.of(
-                sources,
-                outline.mask().crop(sources.outlineRoom()),
-                request.settings(),
-                workers,
-                progress.part(0.75, 0.95));
-        new CaseFolder(request, caseFile, study, outline, standard, lesion, List.copyOf(decisions)).write(out);
+        Mask around = outline.mask().crop(sources.outlineRoom());
+        LesionDraw asIs = LesionDraw.asIs(sources, workers);
+        LesionImages images = asIs.images();
+        LesionImages.Masks masks = asIs.masks(around, images);
+        List<SteadyValue> lesion =
+                SteadyValue.of(sources, images, masks, around, request.settings(), workers, progress.part(0.75, 0.95));
+        new CaseFolder(
+                        request,
+                        caseFile,
+                        study,
+                        outline,
+                        standard,
+                        images,
+                        masks,
+                        lesion,
+                        standards,
+                        List.copyOf(decisions))
+                .write(out, workers);
         progress.at(1);
+    }
+
+    private static Standards standards(CaseRequest request) throws InputException {
+        List<Definition> known = Stream.concat(LesionDefinitions.all().stream(), Definitions.all().stream())
+                .toList();
+        return Standards.of(
+                request.criteria().isPresent()
+                        ? CriteriaCards.with(request.criteria().get(), known)
+                        : CriteriaCards.shipped(known),
+                Lexicon.shipped(known),
+                request.prevalence().isPresent()
+                        ? Prevalence.of(request.prevalence().get())
+                        : Prevalence.standard());
     }
 
     private static Path folder(CaseRequest request) {
