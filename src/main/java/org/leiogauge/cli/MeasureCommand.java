@@ -18,7 +18,9 @@ import picocli.CommandLine.Parameters;
 @Command(
         name = "measure",
         mixinStandardHelpOptions = true,
-        description = "Measures one lesion of a study: feature tables, dictionary, pictures and a report.",
+        description =
+                "Measures one lesion of a study: feature tables, dictionary, pictures and a report;"
+                + " for DICOM images also a segmentation and a structured report.",
         footer = {"", "Example:", "  leiogauge measure study --outline study/contours.dcm --case case.yaml --out result"
         })
 final class MeasureCommand implements Callable<Integer> {
@@ -47,6 +49,13 @@ final class MeasureCommand implements Callable<Integer> {
     @Option(names = "--out", paramLabel = "DIR", required = true, description = "folder that gets the results")
     private Path out;
 
+    @Option(
+            names = "--with-identity",
+            description =
+                    "the DICOM outputs bear the patient's name and ID, so that an archive files them with the patient;"
+                            + " without, they bear the case's name, and study and frame of reference alone tie them to the images")
+    private boolean withIdentity;
+
     @Mixin
     private SettingsOptions settings;
 
@@ -56,7 +65,15 @@ final class MeasureCommand implements Callable<Integer> {
     @Override
     public Integer call() throws InputException, IOException {
         CaseRequest request = new CaseRequest(
-                study, outline, roi, references, caseFile, settings.read(), "Leiogauge " + Main.VERSION, List.of());
+                study,
+                outline,
+                roi,
+                references,
+                caseFile,
+                settings.read(),
+                "Leiogauge " + Main.VERSION,
+                List.of(),
+                withIdentity);
         try (Workers workers = common.workers()) {
             CaseMeasurement.run(request, out, workers, common.progress("measuring"));
         }

@@ -6,6 +6,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import org.leiogauge.lesion.LesionDefinitions;
 import org.leiogauge.nifti.NiftiWriter;
 import org.leiogauge.report.Figure;
@@ -30,6 +31,7 @@ record CaseFolder(
         CaseFile caseFile,
         Study study,
         Outline outline,
+        LesionParts parts,
         List<SeriesMeasurement> measured,
         List<SteadyValue> lesion,
         List<String> decisions) {
@@ -52,7 +54,13 @@ record CaseFolder(
             for (Figure figure : figures)
                 Files.write(folder.resolve("figures/" + figure.name() + ".png"), figure.png());
             HtmlReport.write(folder.resolve("report.html"), content);
+            Optional<DicomOutput> dicom = dicom(content);
+            if (dicom.isPresent()) dicom.get().write(folder);
         });
+    }
+
+    private Optional<DicomOutput> dicom(ReportContent content) {
+        return DicomOutput.of(outline.content().drawnOn(), request.withIdentity(), parts, measured, content);
     }
 
     private List<Figure> figures() {

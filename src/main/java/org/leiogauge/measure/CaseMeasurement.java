@@ -62,7 +62,10 @@ public final class CaseMeasurement {
                 request.settings(),
                 workers,
                 progress.part(0.75, 0.95));
-        new CaseFolder(request, caseFile, study, outline, standard, lesion, List.copyOf(decisions)).write(out);
+        decisions.add(DicomOutput.decision(outline.content().drawnOn(), request.withIdentity()));
+        LesionParts parts =
+                LesionParts.of(sources, outline.mask(), request.settings().lesion(), workers);
+        new CaseFolder(request, caseFile, study, outline, parts, standard, lesion, List.copyOf(decisions)).write(out);
         progress.at(1);
     }
 

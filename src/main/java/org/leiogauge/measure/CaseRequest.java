@@ -15,6 +15,7 @@ import java.util.Optional;
  * @param caseFile what the reader keeps beside the study
  * @param software name and version, for the report
  * @param notices what must be known before any number is read, as that the data are synthetic
+ * @param withIdentity whether DICOM outputs bear the patient's name and ID instead of the case's name
  */
 public record CaseRequest(
         Path study,
@@ -24,8 +25,22 @@ public record CaseRequest(
         Optional<Path> caseFile,
         Settings settings,
         String software,
-        List<String> notices) {
+        List<String> notices,
+        boolean withIdentity) {
     public CaseRequest {
         notices = List.copyOf(notices);
+    }
+
+    /** One whose outputs do not name the patient. */
+    public CaseRequest(
+            Path study,
+            Path outline,
+            Optional<String> roi,
+            Optional<Path> references,
+            Optional<Path> caseFile,
+            Settings settings,
+            String software,
+            List<String> notices) {
+        this(study, outline, roi, references, caseFile, settings, software, notices, false);
     }
 }
