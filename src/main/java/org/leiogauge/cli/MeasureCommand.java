@@ -18,8 +18,7 @@ import picocli.CommandLine.Parameters;
 @Command(
         name = "measure",
         mixinStandardHelpOptions = true,
-        description =
-                "Measures one lesion of a study: feature tables, dictionary, pictures and a report;"
+        description = "Measures one lesion of a study: feature tables, dictionary, pictures and a report;"
                 + " for DICOM images also a segmentation and a structured report.",
         footer = {"", "Example:", "  leiogauge measure study --outline study/contours.dcm --case case.yaml --out result"
         })
