@@ -19,7 +19,8 @@ import picocli.CommandLine.Parameters;
         name = "measure",
         mixinStandardHelpOptions = true,
         description =
-                "Measures one lesion of a study: feature tables, dictionary, pictures and a report as HTML and PDF.",
+                "Measures one lesion of a study: feature tables, dictionary, pictures and a report as HTML and PDF;"
+                        + " for DICOM images also a segmentation and a structured report.",
         footer = {"", "Example:", "  leiogauge measure study --outline study/contours.dcm --case case.yaml --out result"
         })
 final class MeasureCommand implements Callable<Integer> {
@@ -60,6 +61,13 @@ final class MeasureCommand implements Callable<Integer> {
     @Option(names = "--out", paramLabel = "DIR", required = true, description = "folder that gets the results")
     private Path out;
 
+    @Option(
+            names = "--with-identity",
+            description =
+                    "the DICOM outputs bear the patient's name and ID, so that an archive files them with the patient;"
+                            + " without, they bear the case's name, and study and frame of reference alone tie them to the images")
+    private boolean withIdentity;
+
     @Mixin
     private SettingsOptions settings;
 
@@ -78,7 +86,8 @@ final class MeasureCommand implements Callable<Integer> {
                 criteria,
                 prevalence,
                 "Leiogauge " + Main.VERSION,
-                List.of());
+                List.of(),
+                withIdentity);
         try (Workers workers = common.workers()) {
             CaseMeasurement.run(request, out, workers, common.progress("measuring"));
         }

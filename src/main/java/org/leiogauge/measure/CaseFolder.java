@@ -36,6 +36,7 @@ record CaseFolder(
         CaseFile caseFile,
         Study study,
         Outline outline,
+        LesionParts parts,
         List<SeriesMeasurement> measured,
         LesionImages images,
         LesionImages.Masks masks,
@@ -58,7 +59,16 @@ record CaseFolder(
                 Files.write(folder.resolve("figures/" + figure.name() + ".png"), figure.png());
             HtmlReport.write(folder.resolve("report.html"), content);
             PdfReport.write(folder.resolve("report.pdf"), content);
+            Optional<DicomOutput> dicom = dicom(content);
+            if (dicom.isPresent()) {
+                dicom.get().write(folder);
+                dicom.get().writePdf(folder, Files.readAllBytes(folder.resolve("report.pdf")));
+            }
         });
+    }
+
+    private Optional<DicomOutput> dicom(ReportContent content) {
+        return DicomOutput.of(outline.content().drawnOn(), request.withIdentity(), parts, measured, content);
     }
 
     private ReportContent content(List<LesionRow> rows, Workers workers) {

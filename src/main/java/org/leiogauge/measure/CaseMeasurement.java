@@ -76,11 +76,15 @@ public final class CaseMeasurement {
         LesionImages.Masks masks = asIs.masks(around, images);
         List<SteadyValue> lesion =
                 SteadyValue.of(sources, images, masks, around, request.settings(), workers, progress.part(0.75, 0.95));
+        decisions.add(DicomOutput.decision(outline.content().drawnOn(), request.withIdentity()));
+        LesionParts parts =
+                LesionParts.of(images, masks, outline.mask(), request.settings().lesion(), workers);
         new CaseFolder(
                         request,
                         caseFile,
                         study,
                         outline,
+                        parts,
                         standard,
                         images,
                         masks,

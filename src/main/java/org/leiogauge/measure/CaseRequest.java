@@ -17,6 +17,7 @@ import java.util.Optional;
  * @param prevalence of the disease before the images: a number or a preset's name; none: the standard one
  * @param software name and version, for the report
  * @param notices what must be known before any number is read, as that the data are synthetic
+ * @param withIdentity whether DICOM outputs bear the patient's name and ID instead of the case's name
  */
 public record CaseRequest(
         Path study,
@@ -28,12 +29,13 @@ public record CaseRequest(
         Optional<Path> criteria,
         Optional<String> prevalence,
         String software,
-        List<String> notices) {
+        List<String> notices,
+        boolean withIdentity) {
     public CaseRequest {
         notices = List.copyOf(notices);
     }
 
-    /** Held against the criteria that come with the program, at the standard prevalence. */
+    /** Held against the criteria that come with the program, at the standard prevalence; outputs do not name the patient. */
     public CaseRequest(
             Path study,
             Path outline,
@@ -53,6 +55,7 @@ public record CaseRequest(
                 Optional.empty(),
                 Optional.empty(),
                 software,
-                notices);
+                notices,
+                false);
     }
 }
