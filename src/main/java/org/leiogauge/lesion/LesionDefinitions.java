@@ -16,6 +16,8 @@ public final class LesionDefinitions {
     private static final String OURS = "ours, no source";
     private static final String IBSI = "Image Biomarker Standardisation Initiative, reference manual, ";
     private static final String ADC_UNIT = "10-3.mm2/s";
+    private static final String SAMPLE = "; voxels at its border take the ADC of those inside, and what noise adds to the"
+            + " spread is taken off, as the settings say.";
 
     public static final Definition VOLUME = of(
             "volume",
@@ -246,7 +248,8 @@ public final class LesionDefinitions {
             "non-enhancing fraction",
             "",
             "1",
-            "Share of the lesion whose signal does not rise beyond the noise after contrast.",
+            "Share of the lesion whose signal does not rise beyond the noise after contrast; voxels at the border between"
+                    + " the two count by how far their rise lies from that of the enhancing tissue around.",
             COMMON);
     public static final Definition NON_ENHANCING_BY_PERCENT = of(
             "non-enhancing fraction by percentage",
@@ -336,20 +339,20 @@ public final class LesionDefinitions {
             "1 if the lesion is darker than endometrium at the highest b-value, its mean ADC is under the cut-off and its"
                     + " T2 signal is at most the settings' multiple of muscle's, else 0.",
             COMMON);
-    public static final Definition ADC_MEAN = adc("adc mean", "Mean of the ADC in the lesion.");
+    public static final Definition ADC_MEAN = adc("adc mean", "Mean of the ADC in the lesion" + SAMPLE);
     public static final Definition ADC_MINIMUM_REGION = adc(
             "adc minimum region",
             "Smallest mean of the ADC over a ball of the settings' radius, 5 mm as standard, that lies wholly in the"
-                    + " lesion and outside what does not enhance or is bright on T1.");
+                    + " lesion and outside what does not enhance or is bright on T1, less what noise adds to its depth.");
     public static final Definition ADC_SKEWNESS =
-            of("adc skewness", "", "1", "Skewness of the ADC in the lesion, from population moments.", COMMON);
+            of("adc skewness", "", "1", "Skewness of the ADC in the lesion, from population moments" + SAMPLE, COMMON);
     public static final Definition ADC_KURTOSIS =
-            of("adc kurtosis", "", "1", "Excess kurtosis of the ADC in the lesion, from population moments.", COMMON);
+            of("adc kurtosis", "", "1", "Excess kurtosis of the ADC in the lesion, from population moments" + SAMPLE, COMMON);
     public static final Definition RESTRICTED_FRACTION = of(
             "restricted fraction",
             "",
             "1",
-            "Share of the lesion whose ADC lies under the cut-off of the settings, 0.905 as standard.",
+            "Share of the lesion whose ADC lies under the cut-off of the settings, 0.905 as standard" + SAMPLE,
             "cut-off: Abdel Wahab et al., Radiology 2020;297:361; as a share of voxels: common practice, no source");
 
     /** By percent. */
@@ -464,7 +467,7 @@ public final class LesionDefinitions {
                     adc(
                             String.format(Locale.ROOT, "adc p%02d", percent),
                             (percent == 50 ? "Median" : percent + "th percentile")
-                                    + " of the ADC in the lesion, linear between order statistics (type 7)."));
+                                    + " of the ADC in the lesion, linear between order statistics (type 7)" + SAMPLE));
         return Collections.unmodifiableMap(percentiles);
     }
 

@@ -160,7 +160,7 @@ public final class LesionMeasurement {
         Diffusion diffusion = images.diffusion().get();
         Mask mask = masks.diffusion().get();
         for (LesionValue value : LesionDiffusion.measure(
-                diffusion.adc(), diffusion.highest(), mask, excluded(mask), t2ToMuscle, settings.diffusion()))
+                diffusion.adc(), diffusion.noise(), diffusion.highest(), mask, excluded(mask), t2ToMuscle, settings.diffusion()))
             add(LesionDefinitions.dwi().contains(value.value().definition()) ? Role.DWI.key() : Role.ADC.key(), value);
     }
 
