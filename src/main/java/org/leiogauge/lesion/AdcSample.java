@@ -1,14 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.lesion;
 
-import java.util.Arrays;
 import java.util.Optional;
-import java.util.stream.IntStream;
-import org.leiogauge.image.DistanceTransform;
 import org.leiogauge.image.Mask;
 import org.leiogauge.image.Size;
 import org.leiogauge.image.Volume;
-import org.leiogauge.task.Workers;
 
 /**
  * The ADC values that stand for a lesion: without what noise adds to their spread, and without voxels that hold other tissue.
@@ -19,8 +15,7 @@ import org.leiogauge.task.Workers;
  * neighbourhood keeps its variance but not its shape.
  *
  * <p>Border: a voxel that shares a face with a voxel outside may hold tissue outside; it takes the value of the nearest voxel
- * that does not (in mm), so that a rim of its own keeps its weight. A lesion so thin that fewer than a quarter of its voxels
- * are left keeps its border.
+ * that does not ({@link WhollyInside}), so that a rim of its own keeps its weight.
  *
  * <p>Source: shrinking towards the mean so that the variance is right: Louis 1984, Estimating a population of parameter
  * values using Bayes and empirical Bayes methods, doi:10.1080/01621459.1984.10478062; neighbourhood, border: ours, no source.
@@ -29,19 +24,17 @@ final class AdcSample {
     private static final int REACH = 2;
     private static final int ACROSS = 1;
     private static final int FEWEST = 10;
-    private static final double LEAST_INNER = 0.25;
 
     private AdcSample() {}
 
     /** Values of the lesion's voxels that have one, in the order of the voxels. */
     static float[] of(Volume adc, Optional<Volume> noise, Mask lesion, boolean withoutBorder) {
         Mask valued = SignalIn.valued(adc, lesion);
-        Mask inner = WhollyInside.of(lesion, false);
-        inner = SignalIn.valued(adc, inner);
-        boolean within = withoutBorder && inner.count() >= LEAST_INNER * Math.max(1, valued.count());
+        Mask inner = SignalIn.valued(adc, WhollyInside.of(lesion, false));
+        boolean within = withoutBorder && WhollyInside.isEnough(inner, valued);
         Mask used = within ? inner : valued;
         float[] values = noise.isPresent() ? shrunk(adc, noise.get(), used) : adc.voxels();
-        int[] source = within ? nearest(used, valued) : new int[0];
+        int[] source = within ? WhollyInside.standIns(used, valued) : new int[0];
         float[] sample = new float[valued.count()];
         int n = 0;
         for (int i = 0; i < values.length; i++)
@@ -85,49 +78,5 @@ final class AdcSample {
         double variance = (squares - sum * mean) / (n - 1);
         double kept = variance > 0 ? Math.sqrt(Math.max(0, 1 - chance / n / variance)) : 1;
         return (float) (own + mean * (1 - kept));
-    }
-
-    // For each voxel of all: the place of the nearest voxel of inner, by rings of growing distance.
-    private static int[] nearest(Mask inner, Mask all) {
-        int[] source = new int[all.voxels().length];
-        Arrays.fill(source, -1);
-        for (int i = 0; i < source.length; i++) if (inner.voxels()[i] != 0) source[i] = i;
-        float[] distance = DistanceTransform.toRegion(inner, Workers.SINGLE).voxels();
-        Integer[] order = IntStream.range(0, source.length)
-                .filter(i -> all.voxels()[i] != 0 && source[i] < 0)
-                .boxed()
-                .sorted((a, b) -> Float.compare(distance[a], distance[b]))
-                .toArray(Integer[]::new);
-        for (int i : order) source[i] = around(inner, source, i);
-        return source;
-    }
-
-    private static int around(Mask inner, int[] source, int i) {
-        Size size = inner.grid().size();
-        int x = i % size.x();
-        int y = i / size.x() % size.y();
-        int z = i / size.x() / size.y();
-        int best = -1;
-        double least = Double.POSITIVE_INFINITY;
-        for (int reach = 1; best < 0; reach++)
-            for (int k = Math.max(0, z - reach); k <= Math.min(size.z() - 1, z + reach); k++)
-                for (int j = Math.max(0, y - reach); j <= Math.min(size.y() - 1, y + reach); j++)
-                    for (int h = Math.max(0, x - reach); h <= Math.min(size.x() - 1, x + reach); h++) {
-                        int at = (k * size.y() + j) * size.x() + h;
-                        if (source[at] < 0) continue;
-                        double square = square(inner, source[at], x, y, z);
-                        if (square >= least) continue;
-                        least = square;
-                        best = source[at];
-                    }
-        return best;
-    }
-
-    private static double square(Mask inner, int at, int x, int y, int z) {
-        Size size = inner.grid().size();
-        double dx = (at % size.x() - x) * inner.grid().spacing().x();
-        double dy = (at / size.x() % size.y() - y) * inner.grid().spacing().y();
-        double dz = (at / size.x() / size.y() - z) * inner.grid().spacing().z();
-        return dx * dx + dy * dy + dz * dz;
     }
 }

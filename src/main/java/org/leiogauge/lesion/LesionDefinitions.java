@@ -27,16 +27,19 @@ public final class LesionDefinitions {
             IBSI + "morphological features, approximate volume (YEKZ)");
     public static final Definition LONGEST_DIAMETER = of(
             "longest diameter",
-            "L0JK",
+            "",
             "mm",
-            "Largest distance between two points of the region's surface mesh, in any direction.",
-            IBSI + "morphological features, maximum 3D diameter (L0JK)");
+            "Largest distance between two points"
+                    + " of the smooth surface through the outline's lines in the slices, in any direction.",
+            COMMON);
     public static final Definition SPHERICITY = of(
             "sphericity",
-            "QCFX",
+            "",
             "1",
-            "Surface area of a ball of the region's volume over the region's own surface area; 1 for a ball.",
-            IBSI + "morphological features, sphericity (QCFX)");
+            "Surface area of a ball of the same volume over the area"
+                    + " of the smooth surface through the outline's lines in the slices; 1 for a ball. The steps of thick slices do not"
+                    + " count; the standard's own value, with them, stands in group morphology.",
+            COMMON);
     public static final Definition MARGIN_ROUGHNESS = of(
             "margin roughness",
             "",
@@ -125,21 +128,24 @@ public final class LesionDefinitions {
             OURS);
     public static final Definition SOLIDITY = of(
             "solidity",
-            "R3ER",
+            "",
             "1",
-            "Volume of the region's surface mesh over the volume of its convex hull; 1 for a convex region.",
-            IBSI + "morphological features, volume density - convex hull (R3ER)");
+            "Volume over that of the convex hull,"
+                    + " of the smooth surface through the outline's lines in the slices; 1 for a convex region.",
+            COMMON);
     public static final Definition T2_TO_MUSCLE = of(
             "t2 signal ratio to muscle",
             "",
             "1",
-            "Mean T2-weighted signal of the lesion over that of the muscle reference region.",
+            "Mean T2-weighted signal of the lesion over that of the muscle reference region; voxels at the lesion's border"
+                    + " take the signal of those inside.",
             "ratio as in HIFU series before treatment (Med Phys 2010)");
     public static final Definition T2_TO_MYOMETRIUM = of(
             "t2 signal ratio to myometrium",
             "",
             "1",
-            "Mean T2-weighted signal of the lesion over that of the myometrium reference region.",
+            "Mean T2-weighted signal of the lesion over that of the myometrium reference region; voxels at the lesion's border"
+                    + " take the signal of those inside.",
             "ratio as in Namimoto et al., Eur Radiol 2009, which uses (lesion - myometrium) / myometrium");
     public static final Definition T2_VARIATION = of(
             "t2 coefficient of variation",
