@@ -112,7 +112,8 @@ public final class CaseMeasurement {
         return request.caseFile().map(file -> file.toAbsolutePath().getParent()).orElse(Path.of(""));
     }
 
-    private static List<PlacedSeries> placed(
+    /** The outline's own series and one of each other role, each laid over the outline. */
+    static List<PlacedSeries> placed(
             Settings settings, Study study, Outline outline, Set<String> decisions, Workers workers, Progress progress)
             throws InputException {
         List<Series> wanted = wanted(study, outline, decisions);
