@@ -23,6 +23,7 @@ import picocli.CommandLine.ParseResult;
             DemoCommand.class,
             InspectCommand.class,
             MeasureCommand.class,
+            CohortCommand.class,
             AgreeCommand.class,
             DiscriminateCommand.class,
             FeaturesCommand.class,
