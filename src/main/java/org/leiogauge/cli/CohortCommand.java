@@ -82,6 +82,8 @@ final class CohortCommand implements Callable<Integer> {
         Cohort.Result result;
         try (Workers workers = common.workers()) {
             result = Cohort.run(CohortManifest.read(manifest), options, workers, common.progress("measuring cases"));
+        } catch (IOException e) {
+            throw new IOException(e.getMessage() + "; what is finished stays: go on with --resume", e);
         }
         System.out.println(out.resolve("features.csv"));
         if (result.kept() > 0) System.err.println(result.kept() + " cases had been finished before");

@@ -27,7 +27,8 @@ final class FinishedCase {
             list.append(Checksum.of(file)).append(' ').append(Files.size(file)).append(' ');
             list.append(name(unnamed, file)).append('\n');
         }
-        list.append(END).append(Checksum.of(list.toString())).append('\n');
+        String checksum = Checksum.of(list.toString());
+        list.append(END).append(checksum).append('\n');
         Disk.write(unnamed.resolve(LIST), out -> out.write(list.toString().getBytes(StandardCharsets.UTF_8)));
         Files.move(unnamed, folder, StandardCopyOption.ATOMIC_MOVE);
         Disk.forceFolder(folder.toAbsolutePath().getParent());
