@@ -4,6 +4,7 @@ package org.leiogauge.cohort;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.FileSystemException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.LinkedHashMap;
@@ -73,8 +74,12 @@ public record CaseJob(Path cases, int number, CohortCase one, Settings settings,
             return failed(part, e.getMessage());
         } catch (OutOfMemoryError e) {
             return failed(part, "not enough memory; give Java more, or measure fewer cases at once");
-        } catch (CancellationException | UncheckedIOException e) {
+        } catch (CancellationException e) {
             throw e;
+        } catch (UncheckedIOException e) {
+            // a file of the study that may not be read is the case's fault, a full disk is not
+            if (e.getCause() instanceof FileSystemException unreadable) return failed(part, unreadable.toString());
+            throw e.getCause();
         } catch (RuntimeException | StackOverflowError e) {
             return failed(part, "internal error: " + e);
         } finally {
