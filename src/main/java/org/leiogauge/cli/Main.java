@@ -24,6 +24,7 @@ import picocli.CommandLine.ParseResult;
             InspectCommand.class,
             MeasureCommand.class,
             CohortCommand.class,
+            RegistryCommand.class,
             AgreeCommand.class,
             DiscriminateCommand.class,
             FeaturesCommand.class,

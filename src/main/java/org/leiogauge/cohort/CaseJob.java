@@ -70,6 +70,7 @@ public record CaseJob(Path cases, int number, CohortCase one, Settings settings,
         try {
             CaseMeasurement.run(request(named), part, Workers.SINGLE, Progress.NONE);
             requireName(part);
+            new ManifestRow(software, one.reader(), one.site(), one.outcome()).write(part);
         } catch (InputException e) {
             return failed(part, e.getMessage());
         } catch (OutOfMemoryError e) {

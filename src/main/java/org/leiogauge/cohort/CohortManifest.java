@@ -11,7 +11,6 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.regex.Pattern;
 import org.leiogauge.table.CsvFile;
 import org.leiogauge.task.InputException;
 
@@ -24,12 +23,6 @@ import org.leiogauge.task.InputException;
 public record CohortManifest(Path file, List<CohortCase> cases, String checksum) {
     private static final List<String> REQUIRED = List.of("case", "study", "outline");
     private static final List<String> OPTIONAL = List.of("case-file", "site", "reader", "outcome");
-
-    // These become names of files, cells of tables and words of reports.
-    private static final Pattern NAME =
-            Pattern.compile("[\\p{L}\\p{N}](?:[\\p{L}\\p{N} ._+-]{0,62}[\\p{L}\\p{N}_+-])?");
-    private static final String NAME_WORDS =
-            "a name of at most 64 letters, digits, spaces and . _ + -, that begins with a letter or digit";
 
     public CohortManifest {
         cases = List.copyOf(cases);
@@ -90,7 +83,7 @@ public record CohortManifest(Path file, List<CohortCase> cases, String checksum)
     private record Row(Path file, long number, List<String> columns, List<String> cells) {
         CohortCase read() throws InputException {
             String name = name("case");
-            if (name.isEmpty()) throw wrong("case", "nothing", NAME_WORDS);
+            if (name.isEmpty()) throw wrong("case", "nothing", Name.WORDS);
             Path study = path("study");
             if (!Files.exists(study)) throw wrong("study", study + ", which is not there", "a study's folder");
             Optional<Path> caseFile = text("case-file").isEmpty() ? Optional.empty() : Optional.of(given("case-file"));
@@ -105,8 +98,8 @@ public record CohortManifest(Path file, List<CohortCase> cases, String checksum)
 
         private String name(String column) throws InputException {
             String text = text(column);
-            if (text.isEmpty() || NAME.matcher(text).matches()) return text;
-            throw wrong(column, text, NAME_WORDS);
+            if (text.isEmpty() || Name.is(text)) return text;
+            throw wrong(column, text, Name.WORDS);
         }
 
         private Path given(String column) throws InputException {

@@ -12,7 +12,7 @@ import java.util.List;
  * What makes a case's folder a finished one: a list of its files with sizes and checksums, on disk before the folder gets
  * its name. A stop at any moment leaves a folder that has no name yet, or one whose list holds.
  */
-final class FinishedCase {
+public final class FinishedCase {
     static final String LIST = "finished.txt";
     private static final String END = "end ";
     private static final List<String> TABLES = List.of("features.csv", "dictionary.csv");
@@ -35,7 +35,7 @@ final class FinishedCase {
     }
 
     /** Whether the folder is whole: every file is there in its size, and the tables' bytes are those that were written. */
-    static boolean is(Path folder) throws IOException {
+    public static boolean is(Path folder) throws IOException {
         Path list = folder.resolve(LIST);
         if (!Files.isRegularFile(list)) return false;
         String text = new String(Files.readAllBytes(list), StandardCharsets.ISO_8859_1);
