@@ -41,7 +41,8 @@ import picocli.CommandLine.Parameters;
             RegistryCommand.Merge.class
         },
         exitCodeListHeading = "%nExit codes:%n",
-        exitCodeList = {"0:done", "1:done, but some entries contradict the registry", "2:bad input", "3:internal error"},
+        exitCodeList = {"0:done", "1:done, but some entries contradict the registry", "2:bad input", "3:internal error"
+        },
         footer = {
             "",
             "Example:",
@@ -108,7 +109,10 @@ final class RegistryCommand implements Runnable {
         @Parameters(arity = "1..*", paramLabel = "FOLDER", description = "folders that measure or cohort wrote")
         private List<Path> folders = new ArrayList<>();
 
-        @Option(names = "--case", paramLabel = "CASE.yaml", description = "case file with impressions and outcome; repeatable")
+        @Option(
+                names = "--case",
+                paramLabel = "CASE.yaml",
+                description = "case file with impressions and outcome; repeatable")
         private List<Path> caseFiles = new ArrayList<>();
 
         @Option(names = "--reader", paramLabel = "NAME", description = "who drew the outline; a cohort knows it")
@@ -199,7 +203,14 @@ final class RegistryCommand implements Runnable {
             }
             new CsvTable(
                             List.of(
-                                    "case", "lesion", "reader", "site", "outcome", "software", "dictionary", "values",
+                                    "case",
+                                    "lesion",
+                                    "reader",
+                                    "site",
+                                    "outcome",
+                                    "software",
+                                    "dictionary",
+                                    "values",
                                     "impressions"),
                             rows)
                     .write(System.out);
@@ -259,8 +270,7 @@ final class RegistryCommand implements Runnable {
         public Integer call() throws InputException, IOException {
             Tally tally = new Tally();
             try (Registry registry = place.open(true)) {
-                for (Path export : exports)
-                    ExportedFolder.forEach(export, entry -> tally.count(registry.add(entry)));
+                for (Path export : exports) ExportedFolder.forEach(export, entry -> tally.count(registry.add(entry)));
                 registry.force();
             }
             return tally.exitCode();

@@ -9,7 +9,8 @@ public final class Name {
     public static final String WORDS =
             "a name of at most 64 letters, digits, spaces and . _ + -, that begins with a letter or digit";
 
-    private static final Pattern NAME = Pattern.compile("[\\p{L}\\p{N}](?:[\\p{L}\\p{N} ._+-]{0,62}[\\p{L}\\p{N}_+-])?");
+    private static final Pattern NAME =
+            Pattern.compile("[\\p{L}\\p{N}](?:[\\p{L}\\p{N} ._+-]{0,62}[\\p{L}\\p{N}_+-])?");
 
     private Name() {}
 

@@ -34,14 +34,18 @@ final class Addition {
         Optional<Outcome> outcome = Registry.outcome(connection, key);
         List<Impression> impressions = Registry.impressions(connection, key);
         facts.ifPresent(known -> compare(
-                List.of("site", "age-band", "menopausal-status"), known.cells(), entry.facts().cells()));
+                List.of("site", "age-band", "menopausal-status"),
+                known.cells(),
+                entry.facts().cells()));
         outcome.ifPresent(known -> compare(
-                List.of("outcome", "histology", "procedure"), known.cells(), entry.outcome().cells()));
+                List.of("outcome", "histology", "procedure"),
+                known.cells(),
+                entry.outcome().cells()));
         compareImpressions(impressions);
         List<String> content = contentOfSet();
         if (!content.isEmpty() && !content.get(0).equals(entry.contentId()))
-            conflicts.add(where() + ": other values are there, measured by " + entry.origin().software()
-                    + " with the same settings");
+            conflicts.add(where() + ": other values are there, measured by "
+                    + entry.origin().software() + " with the same settings");
         if (!conflicts.isEmpty()) return new Added(Change.CONFLICT, conflicts);
         boolean changed = writeFacts(facts);
         changed |= writeOutcome(outcome);
@@ -58,7 +62,9 @@ final class Addition {
     // What is not known contradicts nothing.
     private void compare(List<String> names, List<String> known, List<String> said) {
         for (int i = 0; i < names.size(); i++)
-            if (!known.get(i).isEmpty() && !said.get(i).isEmpty() && !known.get(i).equals(said.get(i)))
+            if (!known.get(i).isEmpty()
+                    && !said.get(i).isEmpty()
+                    && !known.get(i).equals(said.get(i)))
                 conflicts.add(where() + ": " + names.get(i) + " is " + known.get(i) + ", not " + said.get(i));
     }
 

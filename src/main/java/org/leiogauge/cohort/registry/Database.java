@@ -75,8 +75,7 @@ final class Database implements AutoCloseable {
         Path file = path(place);
         String name = file.toString();
         Path whole = Path.of(name + SUFFIX);
-        if (!create && !Files.isRegularFile(whole))
-            throw new InputException(whole, "", "no such file", "a registry");
+        if (!create && !Files.isRegularFile(whole)) throw new InputException(whole, "", "no such file", "a registry");
         Files.createDirectories(file.getParent());
         try {
             return new Database(
@@ -105,7 +104,10 @@ final class Database implements AutoCloseable {
             return new InputException(file, "", "a registry that another program has open", "one that is free");
         boolean damaged = e.getErrorCode() == DAMAGED || e.getErrorCode() == OTHER_FORMAT;
         return new InputException(
-                file, "", damaged ? "a damaged file, or none of ours" : "a file that cannot be opened: " + e.getMessage(), "a registry");
+                file,
+                "",
+                damaged ? "a damaged file, or none of ours" : "a file that cannot be opened: " + e.getMessage(),
+                "a registry");
     }
 
     /** Runs the work whole or not at all. */
@@ -117,8 +119,10 @@ final class Database implements AutoCloseable {
             return result;
         } catch (SQLException e) {
             rollBack(e);
-            throw new IOException(shown + ": the registry did not take it: " + e.getMessage().replace('\n', ' ')
-                    + "; what was in it before is untouched", e);
+            throw new IOException(
+                    shown + ": the registry did not take it: " + e.getMessage().replace('\n', ' ')
+                            + "; what was in it before is untouched",
+                    e);
         } catch (InputException | IOException | RuntimeException e) {
             rollBack(e);
             throw e;
@@ -175,7 +179,10 @@ final class Database implements AutoCloseable {
             newest.next();
             if (newest.getInt(1) > MIGRATIONS.size())
                 throw new InputException(
-                        shown, "", "tables of version " + newest.getInt(1), "at most " + MIGRATIONS.size() + ": a newer program made it");
+                        shown,
+                        "",
+                        "tables of version " + newest.getInt(1),
+                        "at most " + MIGRATIONS.size() + ": a newer program made it");
             return true;
         }
     }

@@ -128,8 +128,8 @@ public record Entry(
 
     /** The same for the same lesion, reader, software and settings. */
     String setId() {
-        return Checksum.of(String.join(
-                "\n", key.caseName(), key.lesion(), key.reader(), origin.software(), origin.settingsId()));
+        return Checksum.of(
+                String.join("\n", key.caseName(), key.lesion(), key.reader(), origin.software(), origin.settingsId()));
     }
 
     /** The same for the same values. */

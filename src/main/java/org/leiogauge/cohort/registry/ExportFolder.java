@@ -45,8 +45,7 @@ public final class ExportFolder {
             "procedure",
             "software",
             "settings");
-    static final List<String> MEASUREMENT_COLUMNS =
-            List.of("set", "column", "value", "low", "high", "status", "note");
+    static final List<String> MEASUREMENT_COLUMNS = List.of("set", "column", "value", "low", "high", "status", "note");
     static final List<String> IMPRESSION_COLUMNS = Stream.concat(
                     Stream.of("set", "locked"), Stream.concat(Impression.TERMS.stream(), Stream.of("concern")))
             .toList();
@@ -102,7 +101,9 @@ public final class ExportFolder {
         requireOneMeaning(registry, options);
         requireEmpty(out);
         Set<String> names = new HashSet<>();
-        registry.list().forEach(line -> names.addAll(List.of(line.key().caseName(), line.key().reader())));
+        registry.list()
+                .forEach(line ->
+                        names.addAll(List.of(line.key().caseName(), line.key().reader())));
         names.remove("");
         ExportFolder export = new ExportFolder(
                 options, registry.shown(), new Pseudonyms(registry.secret()), new IdentityCheck(names));
@@ -137,13 +138,17 @@ public final class ExportFolder {
         registry.forEach(options.software(), entry -> add(entry, measurements));
         if (sets.isEmpty())
             throw new InputException(
-                    source, "", "no measurement" + options.software().map(s -> " by " + s).orElse(""), "one or more");
-        Result result = new Result(
-                (int) sets.stream().map(row -> row.get(1)).distinct().count(), sets.size(), smallCells());
+                    source,
+                    "",
+                    "no measurement" + options.software().map(s -> " by " + s).orElse(""),
+                    "one or more");
+        Result result =
+                new Result((int) sets.stream().map(row -> row.get(1)).distinct().count(), sets.size(), smallCells());
         new CsvTable(SET_COLUMNS, sets).write(folder.resolve(SETS));
         new CsvTable(MEASUREMENT_COLUMNS, measurements).write(folder.resolve(MEASUREMENTS));
         new CsvTable(IMPRESSION_COLUMNS, impressions).write(folder.resolve(IMPRESSIONS));
-        new CsvTable(LesionTable.DICTIONARY_COLUMNS, List.copyOf(dictionary.values())).write(folder.resolve(DICTIONARY));
+        new CsvTable(LesionTable.DICTIONARY_COLUMNS, List.copyOf(dictionary.values()))
+                .write(folder.resolve(DICTIONARY));
         wideTable().write(folder.resolve("features-wide.csv"));
         Files.write(folder.resolve("export.yaml"), description(result).getBytes(StandardCharsets.UTF_8));
         return result;
@@ -223,13 +228,14 @@ public final class ExportFolder {
             List<String> words = Stream.of(set.get(4), set.get(5), set.get(7), set.get(8))
                     .filter(word -> !word.isEmpty())
                     .toList();
-            cells.computeIfAbsent(String.join(", ", words), cell -> new TreeSet<>()).add(set.get(1));
+            cells.computeIfAbsent(String.join(", ", words), cell -> new TreeSet<>())
+                    .add(set.get(1));
         }
         List<String> warnings = new ArrayList<>();
         cells.forEach((cell, cases) -> {
             if (cases.size() < options.smallestCell())
-                warnings.add((cell.isEmpty() ? "of which nothing is known" : cell) + ": " + cases.size() + " of at least "
-                        + options.smallestCell() + " cases");
+                warnings.add((cell.isEmpty() ? "of which nothing is known" : cell) + ": " + cases.size()
+                        + " of at least " + options.smallestCell() + " cases");
         });
         return warnings;
     }

@@ -48,7 +48,8 @@ public final class ExportedFolder {
         ExportedFolder export = new ExportedFolder(folder);
         // all are read before the first is visited, so that a damaged export adds nothing
         List<Entry> entries = new ArrayList<>();
-        for (List<String> set : export.table(ExportFolder.SETS, ExportFolder.SET_COLUMNS)) entries.add(export.entry(set));
+        for (List<String> set : export.table(ExportFolder.SETS, ExportFolder.SET_COLUMNS))
+            entries.add(export.entry(set));
         for (Entry entry : entries) visitor.visit(entry);
     }
 

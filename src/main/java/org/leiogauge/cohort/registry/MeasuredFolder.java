@@ -51,10 +51,10 @@ public final class MeasuredFolder {
      * @param notes by case and lesion
      * @throws InputException if it is no such folder, or what it holds is damaged
      */
-    public static void forEach(
-            Path folder, ManifestRow given, Map<List<String>, Notes> notes, Registry.Visitor visitor)
+    public static void forEach(Path folder, ManifestRow given, Map<List<String>, Notes> notes, Registry.Visitor visitor)
             throws InputException, IOException {
-        if (Files.isRegularFile(folder.resolve("features.csv")) && Files.isRegularFile(folder.resolve("settings.yaml"))) {
+        if (Files.isRegularFile(folder.resolve("features.csv"))
+                && Files.isRegularFile(folder.resolve("settings.yaml"))) {
             visitor.visit(entry(folder, given.software().isEmpty() ? with(given, softwareOf(folder)) : given, notes));
             return;
         }
@@ -72,7 +72,8 @@ public final class MeasuredFolder {
         }
         for (Path one : folders)
             if (!FinishedCase.is(one))
-                throw new InputException(one, "", "a case that is not whole", "a finished run: go on with cohort --resume");
+                throw new InputException(
+                        one, "", "a case that is not whole", "a finished run: go on with cohort --resume");
         return folders;
     }
 

@@ -68,7 +68,8 @@ public final class Registry implements AutoCloseable {
     }
 
     /** One line per measurement: the lesion, its facts, and where the values come from. */
-    public record Line(Key key, String site, String outcome, String software, String dictionary, int values, int impressions) {}
+    public record Line(
+            Key key, String site, String outcome, String software, String dictionary, int values, int impressions) {}
 
     /** All measurements, sorted by case, lesion, reader, software and settings. */
     public List<Line> list() throws InputException, IOException {
@@ -129,7 +130,12 @@ public final class Registry implements AutoCloseable {
                         + " WHERE m.set_id = ? ORDER BY m.place",
                 set.get(0)))
             values.add(new Value(
-                    row.subList(0, 11), number(row.get(11)), number(row.get(12)), number(row.get(13)), row.get(14), row.get(15)));
+                    row.subList(0, 11),
+                    number(row.get(11)),
+                    number(row.get(12)),
+                    number(row.get(13)),
+                    row.get(14),
+                    row.get(15)));
         return new Entry(
                 key,
                 facts(connection, key).orElse(Facts.NONE),
@@ -201,9 +207,14 @@ public final class Registry implements AutoCloseable {
                             + " JOIN registry_measurement m ON m.definition_id = d.definition_id"
                             + " JOIN registry_set s ON s.set_id = m.set_id ORDER BY 1, 3, 2"))
                 if (software.isEmpty() || software.get().equals(row.get(2)))
-                    mixed.computeIfAbsent(row.get(0), column -> new ArrayList<>()).add(row.get(1) + " " + row.get(2));
-            mixed.values().removeIf(found ->
-                    found.stream().map(one -> one.split(" ")[0]).distinct().count() < 2);
+                    mixed.computeIfAbsent(row.get(0), column -> new ArrayList<>())
+                            .add(row.get(1) + " " + row.get(2));
+            mixed.values()
+                    .removeIf(found -> found.stream()
+                                    .map(one -> one.split(" ")[0])
+                                    .distinct()
+                                    .count()
+                            < 2);
             return mixed;
         });
     }
