@@ -15,6 +15,7 @@ import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
 import java.util.stream.Stream;
+import org.leiogauge.cohort.Checksum;
 import org.leiogauge.cohort.registry.Entry.Impression;
 import org.leiogauge.cohort.registry.Entry.Value;
 import org.leiogauge.table.CsvTable;
@@ -32,6 +33,8 @@ public final class ExportFolder {
     static final String MEASUREMENTS = "measurements.csv";
     static final String IMPRESSIONS = "impressions.csv";
     static final String DICTIONARY = "dictionary.csv";
+    static final String CHECKSUMS = "checksums.csv";
+    static final List<String> CHECKSUM_COLUMNS = List.of("file", "sha-256");
     static final List<String> SET_COLUMNS = List.of(
             "set",
             "case",
@@ -151,7 +154,16 @@ public final class ExportFolder {
                 .write(folder.resolve(DICTIONARY));
         wideTable().write(folder.resolve("features-wide.csv"));
         Files.write(folder.resolve("export.yaml"), description(result).getBytes(StandardCharsets.UTF_8));
+        writeChecksums(folder);
         return result;
+    }
+
+    /** By these a table that was cut short on its way is told from a whole one. */
+    static void writeChecksums(Path folder) throws IOException {
+        List<List<String>> checksums = new ArrayList<>();
+        for (String name : List.of(SETS, MEASUREMENTS, IMPRESSIONS, DICTIONARY))
+            checksums.add(List.of(name, Checksum.of(folder.resolve(name))));
+        new CsvTable(CHECKSUM_COLUMNS, checksums).write(folder.resolve(CHECKSUMS));
     }
 
     private void add(Entry entry, List<List<String>> measurements) throws InputException {

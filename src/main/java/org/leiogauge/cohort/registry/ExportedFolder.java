@@ -2,6 +2,7 @@
 package org.leiogauge.cohort.registry;
 
 import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.LocalDateTime;
 import java.time.format.DateTimeParseException;
@@ -11,6 +12,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import org.leiogauge.cohort.Checksum;
 import org.leiogauge.cohort.registry.Entry.Facts;
 import org.leiogauge.cohort.registry.Entry.Impression;
 import org.leiogauge.cohort.registry.Entry.Key;
@@ -32,8 +34,9 @@ public final class ExportedFolder {
     private final Map<String, List<List<String>>> impressions;
     private final Map<String, List<String>> meanings;
 
-    private ExportedFolder(Path folder) throws InputException {
+    private ExportedFolder(Path folder) throws InputException, IOException {
         this.folder = folder;
+        requireWhole();
         this.measurements = bySet(ExportFolder.MEASUREMENTS, ExportFolder.MEASUREMENT_COLUMNS);
         this.impressions = bySet(ExportFolder.IMPRESSIONS, ExportFolder.IMPRESSION_COLUMNS);
         this.meanings = MeasuredFolder.meanings(folder.resolve(ExportFolder.DICTIONARY));
@@ -51,6 +54,20 @@ public final class ExportedFolder {
         for (List<String> set : export.table(ExportFolder.SETS, ExportFolder.SET_COLUMNS))
             entries.add(export.entry(set));
         for (Entry entry : entries) visitor.visit(entry);
+    }
+
+    private void requireWhole() throws InputException, IOException {
+        Map<String, String> checksums = new LinkedHashMap<>();
+        table(ExportFolder.CHECKSUMS, ExportFolder.CHECKSUM_COLUMNS)
+                .forEach(row -> checksums.put(row.get(0), row.get(1)));
+        for (String name : List.of(
+                ExportFolder.SETS, ExportFolder.MEASUREMENTS, ExportFolder.IMPRESSIONS, ExportFolder.DICTIONARY)) {
+            Path file = folder.resolve(name);
+            boolean whole = Files.isRegularFile(file) && Checksum.of(file).equals(checksums.get(name));
+            if (!whole)
+                throw new InputException(
+                        file, "", "a table that is missing or was changed", "the one of " + ExportFolder.CHECKSUMS);
+        }
     }
 
     private List<List<String>> table(String name, List<String> columns) throws InputException {

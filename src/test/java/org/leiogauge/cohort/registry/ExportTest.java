@@ -150,16 +150,27 @@ class ExportTest {
             for (String damaged : List.of(
                     whole.replace("6.25", "NaN"),
                     whole.replace("6.25", "six"),
+                    whole.replace("7.25", "-7.25"),
                     whole.replaceFirst("not measured", "ok"),
-                    whole.replaceFirst("lesion/volume", "no/such"),
-                    whole.substring(0, whole.length() - 20))) {
+                    whole.replaceFirst("lesion/volume", "no/such"))) {
                 Files.writeString(table, damaged);
-                assertThatThrownBy(() -> merge(pooled, "out"))
-                        .isInstanceOf(InputException.class)
-                        .hasMessageContaining("measurements.csv");
+                assertDamaged(pooled, "was changed");
+                ExportFolder.writeChecksums(folder.resolve("out"));
+                assertDamaged(pooled, "measurements.csv: set ");
             }
+            Files.writeString(table, whole.substring(0, whole.length() - 20));
+            assertDamaged(pooled, "was changed");
+            Files.delete(table);
+            assertDamaged(pooled, "is missing");
             assertThat(Entries.in(pooled)).isEmpty();
         }
+    }
+
+    private void assertDamaged(Registry pooled, String message) {
+        assertThatThrownBy(() -> merge(pooled, "out"))
+                .isInstanceOf(InputException.class)
+                .hasMessageContaining("measurements.csv")
+                .hasMessageContaining(message);
     }
 
     @Test

@@ -142,7 +142,8 @@ class RegistryTest extends RegistryContract {
                 String line = said.readLine();
                 while (line != null) {
                     promised = Integer.parseInt(line) + 1;
-                    if (promised >= wanted) adder.destroyForcibly();
+                    // by its handle: killed through the process object, what it said last would be thrown away
+                    if (promised >= wanted) adder.toHandle().destroyForcibly();
                     line = said.readLine();
                 }
             }
