@@ -50,6 +50,7 @@ public record Correspondence(RigidTransform motion, EchoPlanarShift distortion) 
      * The moving image on the fixed series' grid; NaN where it has no voxel.
      *
      * @param fixed a grid in the fixed series' patient space
+     * @param kernel of a rigid correspondence; a distorted one always takes the cubic spline
      */
     public Volume onFixed(Volume moving, Grid fixed, Resampling.Kernel kernel, Workers workers, Progress progress) {
         Resampling.Outside nothing = new Resampling.Outside.Value(Float.NaN);

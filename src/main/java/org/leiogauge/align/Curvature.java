@@ -35,6 +35,7 @@ final class Curvature {
             MutualInformation similarity, Ascent.Summit summit, double radiusMm, Workers workers) {
         double[] g = summit.evaluation().gradient;
         int n = g.length;
+        if (n == 0) return Optional.empty();
         List<double[]> beside = workers.map(n, k -> {
             double[] step = new double[n];
             step[k] = stride(k, radiusMm);

@@ -46,13 +46,14 @@ final class DemoCommand implements Callable<Integer> {
         Path study = out.resolve("demo-case");
         WholeFolder.<RuntimeException>write(study, DemoCommand::unpack);
         CaseRequest request = new CaseRequest(
-                study.resolve("study"),
-                study.resolve("outline.dcm"),
+                study.resolve("dicom"),
+                study.resolve("outline-true.dcm"),
+                Optional.of("L1"),
                 Optional.empty(),
                 Optional.of(study.resolve("case.yaml")),
                 Settings.standard(),
                 "Leiogauge " + Main.VERSION,
-                List.of("Invented images, computed from a few solids. No patient was scanned."));
+                List.of("Invented: a synthetic pelvis, computed from physics. No patient was scanned."));
         try (Workers workers = common.workers()) {
             CaseMeasurement.run(request, out, workers, common.progress("measuring"));
         }

@@ -22,12 +22,14 @@ import picocli.CommandLine.ParseResult;
         subcommands = {
             DemoCommand.class,
             InspectCommand.class,
+            OutlineCommand.class,
             MeasureCommand.class,
             CohortCommand.class,
             RegistryCommand.class,
             AgreeCommand.class,
             DiscriminateCommand.class,
             FeaturesCommand.class,
+            AppraiseCommand.class,
             AdcCommand.class,
             PhantomCommand.class,
             CommandLine.HelpCommand.class

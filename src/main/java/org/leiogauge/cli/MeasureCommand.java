@@ -35,6 +35,12 @@ final class MeasureCommand implements Callable<Integer> {
     @Option(names = "--roi", paramLabel = "NAME", description = "which region of the outline's file")
     private Optional<String> roi = Optional.empty();
 
+    @Option(
+            names = "--references",
+            paramLabel = "FILE",
+            description = "regions named muscle, myometrium, endometrium, urine: RTSTRUCT or DICOM segmentation")
+    private Optional<Path> references = Optional.empty();
+
     @Option(names = "--case", paramLabel = "CASE.yaml", description = "the case file")
     private Optional<Path> caseFile = Optional.empty();
 
@@ -49,8 +55,8 @@ final class MeasureCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws InputException, IOException {
-        CaseRequest request =
-                new CaseRequest(study, outline, roi, caseFile, settings.read(), "Leiogauge " + Main.VERSION, List.of());
+        CaseRequest request = new CaseRequest(
+                study, outline, roi, references, caseFile, settings.read(), "Leiogauge " + Main.VERSION, List.of());
         try (Workers workers = common.workers()) {
             CaseMeasurement.run(request, out, workers, common.progress("measuring"));
         }

@@ -7,7 +7,7 @@ import java.util.Arrays;
  * The discrete Fourier transform of many lines of one length at once; the lines lie side by side, so that the inner loop
  * runs along memory.
  *
- * <p>X(k) = Σ x(n) exp(−2πi k n / N), along the first axis of an array of N × lines. Lengths are products of 2 and 3.
+ * <p>X(k) = Σ x(n) exp(−2πi k n / N), along the first axis of an array of N × lines. Lengths are products of 2, 3 and 5.
  * Cost: N log N per line.
  *
  * <p>Source: Stockham's self-sorting form, in Van Loan 1992, Computational Frameworks for the Fast Fourier Transform.
@@ -18,7 +18,7 @@ final class BatchFft {
     private final double[] cos;
     private final double[] sin;
 
-    /** @param length a product of 2 and 3 */
+    /** @param length a product of 2, 3 and 5 */
     BatchFft(int length) {
         this.length = length;
         this.radices = factor(length);
@@ -30,11 +30,11 @@ final class BatchFft {
         }
     }
 
-    /** The smallest product of 4 and of 2 and 3 that is at least twice this. */
+    /** The smallest product of 4 and of 2, 3 and 5 that is at least twice this. */
     static int lengthForTwice(int filled) {
         for (int n = 4 * ((2 * filled + 3) / 4); ; n += 4) {
             int rest = n;
-            for (int p : new int[] {2, 3}) while (rest % p == 0) rest /= p;
+            for (int p : new int[] {2, 3, 5}) while (rest % p == 0) rest /= p;
             if (rest == 1) return n;
         }
     }
@@ -47,7 +47,7 @@ final class BatchFft {
         int[] radices = new int[32];
         int count = 0;
         int rest = length;
-        for (int p : new int[] {4, 2, 3})
+        for (int p : new int[] {4, 2, 3, 5})
             while (rest % p == 0) {
                 radices[count++] = p;
                 rest /= p;
@@ -130,7 +130,8 @@ final class BatchFft {
         int to = q * radix * stride;
         if (radix == 4) four(f, from, m * stride, to, stride, q * step);
         else if (radix == 2) two(f, from, m * stride, to, stride, q * step);
-        else three(f, from, m * stride, to, stride, q * step);
+        else if (radix == 3) three(f, from, m * stride, to, stride, q * step);
+        else five(f, from, m * stride, to, stride, q * step);
     }
 
     private void two(Field f, int from, int apart, int to, int n, int turn) {
@@ -180,6 +181,50 @@ final class BatchFft {
             yr[to + 2 * n + r] = er * c2 - ei * s2;
             yi[to + 2 * n + r] = er * s2 + ei * c2;
         }
+    }
+
+    // With c₁, c₂, s₁, s₂ the cosines and sines of 2π/5 and 4π/5, pairs of values that lie alike to both sides share
+    // them.
+    private void five(Field f, int from, int apart, int to, int n, int turn) {
+        double[] xr = f.re;
+        double[] xi = f.im;
+        double[] yr = f.workRe;
+        double[] yi = f.workIm;
+        double c1 = (Math.sqrt(5) - 1) / 4;
+        double c2 = -(Math.sqrt(5) + 1) / 4;
+        double s1 = Math.sqrt((5 + Math.sqrt(5)) / 8);
+        double s2 = Math.sqrt((5 - Math.sqrt(5)) / 8);
+        for (int r = 0; r < n; r++) {
+            double ar = xr[from + r];
+            double ai = xi[from + r];
+            double pr = xr[from + apart + r] + xr[from + 4 * apart + r];
+            double pi = xi[from + apart + r] + xi[from + 4 * apart + r];
+            double qr = xr[from + 2 * apart + r] + xr[from + 3 * apart + r];
+            double qi = xi[from + 2 * apart + r] + xi[from + 3 * apart + r];
+            double ur = xr[from + apart + r] - xr[from + 4 * apart + r];
+            double ui = xi[from + apart + r] - xi[from + 4 * apart + r];
+            double vr = xr[from + 2 * apart + r] - xr[from + 3 * apart + r];
+            double vi = xi[from + 2 * apart + r] - xi[from + 3 * apart + r];
+            double br = ar + c1 * pr + c2 * qr;
+            double bi = ai + c1 * pi + c2 * qi;
+            double dr = s1 * ur + s2 * vr;
+            double di = s1 * ui + s2 * vi;
+            double er = ar + c2 * pr + c1 * qr;
+            double ei = ai + c2 * pi + c1 * qi;
+            double fr = s2 * ur - s1 * vr;
+            double fi = s2 * ui - s1 * vi;
+            yr[to + r] = ar + pr + qr;
+            yi[to + r] = ai + pi + qi;
+            put(yr, yi, to + n + r, br + di, bi - dr, turn);
+            put(yr, yi, to + 2 * n + r, er + fi, ei - fr, 2 * turn % length);
+            put(yr, yi, to + 3 * n + r, er - fi, ei + fr, 3 * turn % length);
+            put(yr, yi, to + 4 * n + r, br - di, bi + dr, 4 * turn % length);
+        }
+    }
+
+    private void put(double[] yr, double[] yi, int at, double re, double im, int turn) {
+        yr[at] = re * cos[turn] - im * sin[turn];
+        yi[at] = re * sin[turn] + im * cos[turn];
     }
 
     // As four, where the third and the fourth value are 0.

@@ -83,7 +83,7 @@ final class IntensityVolumeHistogram {
         if (settings.intensityVolume() instanceof Settings.IntensityVolume.FixedWidth fixed) {
             requireOrigin(fixed.origin(), intensities.minimum());
             int count = steps((high - fixed.origin()) / fixed.width() - GUARD);
-            Levels.Bins bins = new Levels.Bins(fixed.origin(), fixed.width(), count);
+            Levels.Bins bins = Levels.Bins.ofWidth(fixed.origin(), fixed.width(), count);
             return binned(values, mask, bins, fixed.origin() + fixed.width() / 2, fixed.width());
         }
         return asIs(values, mask, low, steps(high - low + GUARD));

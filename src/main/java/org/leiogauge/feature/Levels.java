@@ -112,17 +112,25 @@ public final class Levels {
     }
 
     /**
-     * Level of intensity x: ⌊(x − x₀) / w⌋ + 1, and the number of bins at most.
+     * Level of intensity x: ⌊(x − x₀) n / s⌋ + 1, and the number of bins at most.
+     *
+     * <p>A fixed number of bins lies over s = highest − lowest with n bins in it, and bins of a fixed width have s = width
+     * and n = 1: whole intensities then fall on the edge of a bin without round-off.
      *
      * @param origin x₀
-     * @param width w; 0 where all intensities are one
+     * @param perSpan n
+     * @param span s; 0 where all intensities are one
      */
-    record Bins(double origin, double width, int count) {
+    record Bins(double origin, int perSpan, double span, int count) {
         static Bins of(Settings.Discretise method, double low, double high) {
             if (method instanceof Settings.Discretise.FixedWidth fixed)
                 return of(fixed.width(), fixed.origin(), low, high);
             int bins = ((Settings.Discretise.FixedNumber) method).bins();
-            return low == high ? new Bins(low, 0, 1) : new Bins(low, (high - low) / bins, bins);
+            return low == high ? new Bins(low, 1, 0, 1) : new Bins(low, bins, high - low, bins);
+        }
+
+        static Bins ofWidth(double origin, double width, int count) {
+            return new Bins(origin, 1, width, count);
         }
 
         private static Bins of(double width, double origin, double low, double high) {
@@ -133,12 +141,12 @@ public final class Levels {
             if (count > Settings.MOST_LEVELS)
                 throw new IllegalArgumentException("width of the bins must give at most " + Settings.MOST_LEVELS
                         + " grey levels, got " + width + " from " + origin + " to " + high);
-            return new Bins(origin, width, (int) count);
+            return ofWidth(origin, width, (int) count);
         }
 
         int level(double intensity) {
-            if (width == 0) return 1;
-            return Math.min(count, (int) Math.floor((intensity - origin) / width) + 1);
+            if (span == 0) return 1;
+            return Math.min(count, (int) Math.floor((intensity - origin) * perSpan / span) + 1);
         }
     }
 }

@@ -13,7 +13,8 @@ import org.leiogauge.table.FeatureValue;
  * The local intensity family: mean intensities in a ball of 1 cm³ around voxels of the region.
  *
  * <p>A voxel is in the ball if its centre is; voxels outside the region count, voxels beyond the image and those without
- * a value do not. Cost: one running sum per row of the image and one difference per voxel and row of the ball.
+ * a value do not. Cost: one running sum per row of the image and one difference per voxel and row of the ball; held are
+ * 12 bytes per voxel of as many slices as the ball has.
  *
  * <p>Source: IBSI reference manual, local intensity features (9ST6).
  */
@@ -43,6 +44,7 @@ final class LocalIntensity {
     private final float[] image;
     private final Size size;
     private final int[] reach;
+    private final int held;
     private final double[] before;
     private final int[] countBefore;
     private double local = Double.NEGATIVE_INFINITY;
@@ -52,10 +54,12 @@ final class LocalIntensity {
         image = region.image().voxels();
         size = region.image().grid().size();
         reach = reach(region.image().grid());
-        // before[row + x]: sum of the row's voxels to the left of x
-        before = new double[(size.x() + 1) * size.y() * size.z()];
+        // before[row + x]: sum of the row's voxels to the left of x; only the slices that a ball reaches are held, each
+        // in
+        // the place of one that is out of reach.
+        held = Math.min(size.z(), 2 * reach[2] + 1);
+        before = new double[(size.x() + 1) * size.y() * held];
         countBefore = new int[before.length];
-        sumRows();
         search(region);
     }
 
@@ -83,9 +87,10 @@ final class LocalIntensity {
         return (int) Math.min(size, Math.floor(RADIUS_MM / spacing));
     }
 
-    private void sumRows() {
-        int to = 0;
-        for (int row = 0; row < image.length; row += size.x()) {
+    private void sumRows(int z) {
+        int to = row(0, z);
+        for (int y = 0; y < size.y(); y++) {
+            int row = (z * size.y() + y) * size.x();
             double sum = 0;
             int count = 0;
             for (int x = 0; x < size.x(); x++) {
@@ -101,6 +106,11 @@ final class LocalIntensity {
         }
     }
 
+    /** Where the sums of a row stand. */
+    private int row(int y, int z) {
+        return (z % held * size.y() + y) * (size.x() + 1);
+    }
+
     private void search(PreparedRegion region) {
         Box box = region.box();
         Spacing spacing = region.spacing();
@@ -111,7 +121,9 @@ final class LocalIntensity {
         double[] sums = new double[part.x()];
         int[] counts = new int[part.x()];
         float brightest = Float.NEGATIVE_INFINITY;
-        for (int z = 0; z < part.z(); z++)
+        int summed = Math.max(0, box.minZ() - reach[2]);
+        for (int z = 0; z < part.z(); z++) {
+            while (summed < size.z() && summed <= z + box.minZ() + reach[2]) sumRows(summed++);
             for (int y = 0; y < part.y(); y++) {
                 int row = (z * part.y() + y) * part.x();
                 if (isEmpty(inside, row, part.x())) continue;
@@ -126,6 +138,7 @@ final class LocalIntensity {
                     } else if (intensities[row + x] == brightest) local = Math.max(local, mean);
                 }
             }
+        }
     }
 
     private static boolean isEmpty(byte[] inside, int row, int width) {
@@ -155,7 +168,7 @@ final class LocalIntensity {
             for (int dy = -reach[1]; dy <= reach[1]; dy++) {
                 int width = halfWidths[k++];
                 if (width < 0 || y + dy < 0 || y + dy >= size.y() || z + dz < 0 || z + dz >= size.z()) continue;
-                addRow(((z + dz) * size.y() + y + dy) * (size.x() + 1), fromX, width, sums, counts);
+                addRow(row(y + dy, z + dz), fromX, width, sums, counts);
             }
     }
 

@@ -25,6 +25,7 @@ public final class PreparedRegion {
     // Beyond this many voxels a voxel's share in a cubic spline is below 1e-17.
     private static final int SPLINE_REACH = 32;
     private static final double SAME_PLACE = 0.01;
+    private static final double LONG = 2;
 
     private final Volume image;
     private final Mask morphological;
@@ -182,11 +183,25 @@ public final class PreparedRegion {
     }
 
     private static void requireAxialSlices(Grid grid) {
-        Vector normal = grid.direction().x().cross(grid.direction().y());
+        Vector normal = sliceNormal(grid);
         double x = Math.abs(normal.x());
         double y = Math.abs(normal.y());
-        if (Math.abs(normal.z()) >= Math.max(x, y)) return;
-        throw new IllegalArgumentException("dimensions must be 3 for a " + (x > y ? "sagittal" : "coronal")
+        double z = Math.abs(normal.z());
+        if (z >= Math.max(x, y) && normal.equals(planeNormal(grid))) return;
+        String plane = x > Math.max(y, z) ? "sagittal" : y > z ? "coronal" : "turned";
+        throw new IllegalArgumentException("dimensions must be 3 for a " + plane
                 + " stack, got 2: the standard's 2-D features are defined in axial slices");
+    }
+
+    // A file may hold its slices along any axis: voxels that are far longer than wide tell which one it was.
+    private static Vector sliceNormal(Grid grid) {
+        Spacing s = grid.spacing();
+        if (s.x() > LONG * Math.max(s.y(), s.z())) return grid.direction().x();
+        if (s.y() > LONG * Math.max(s.x(), s.z())) return grid.direction().y();
+        return planeNormal(grid);
+    }
+
+    private static Vector planeNormal(Grid grid) {
+        return grid.direction().x().cross(grid.direction().y());
     }
 }

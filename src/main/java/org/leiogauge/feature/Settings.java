@@ -47,6 +47,11 @@ public record Settings(
                 List.of(Family.values()));
     }
 
+    /** The same for some families alone. */
+    public Settings only(List<Family> wanted) {
+        return new Settings(dimensions, resegment, resample, discretise, intensityVolume, texture, wanted);
+    }
+
     /** Intensities from {@code low} to {@code high}, both included; an end may be infinite. */
     public record Range(double low, double high) {
         public Range {

@@ -16,11 +16,13 @@ import org.leiogauge.table.FeatureValue;
  * C = (N − 1) / (2 Σw) · Σw (yᵢ − yⱼ)² / Σy², where Σw (yᵢ − yⱼ)² = 2 Σw yᵢ² − 2 Σw yᵢyⱼ. The three double sums are those of
  * convolutions with 1 / d, had exactly (but for round-off) from the Fourier transforms of the region, y and y² on a grid
  * of twice the bounding box. Cost: for n voxels of the bounding box in n_z slices, n (n_z + log n). One or two frequencies
- * along z are held at a time: about 13 bytes per voxel and 45 slices of doubles.
+ * along z are held at a time: about 8 bytes per voxel and 45 slices of doubles.
  *
  * <p>Source: IBSI reference manual, Moran's I index (N365) and Geary's C measure (NPT7); correlation theorem.
  */
 final class SpatialCorrelation {
+    // Voxels of a slice that are gone through at once: few enough to stay in the fastest cache.
+    private static final int PIECE = 256;
     private static final String FLAT = "fewer than two voxels, or all intensities are equal";
 
     static final List<Feature<SpatialCorrelation>> FEATURES = List.of(
@@ -62,11 +64,12 @@ final class SpatialCorrelation {
     /** @param region with at least one voxel */
     SpatialCorrelation(float[] allIntensities, Mask region) {
         Box box = region.boundingBox().orElseThrow(() -> new IllegalArgumentException("region must hold a voxel"));
-        Mask cut = region.crop(box);
+        boolean isWhole = box.size().equals(region.grid().size());
+        Mask cut = isWhole ? region : region.crop(box);
         this.size = cut.grid().size();
         this.spacing = cut.grid().spacing();
         this.inside = cut.voxels();
-        this.intensities = crop(allIntensities, region, box);
+        this.intensities = isWhole ? allIntensities : crop(allIntensities, region, box);
         this.voxels = region.count();
         this.mean = mean();
         for (int i = 0; i < inside.length; i++)
@@ -98,8 +101,7 @@ final class SpatialCorrelation {
         return low == high ? low : sum / voxels;
     }
 
-    private static float[] crop(float[] all, Mask region, Box box) {
-        Size size = box.size();
+    private float[] crop(float[] all, Mask region, Box box) {
         float[] cut = new float[size.voxels()];
         int to = 0;
         for (int z = box.minZ(); z <= box.maxZ(); z++)
@@ -128,33 +130,38 @@ final class SpatialCorrelation {
      * give both, X(k) = E + O and X(N/2 − k) = conj(E − O).
      */
     private final class Slices {
-        private final double[] evenRe = new double[size.x() * size.y()];
-        private final double[] evenIm = new double[size.x() * size.y()];
-        private final double[] oddRe = new double[size.x() * size.y()];
-        private final double[] oddIm = new double[size.x() * size.y()];
+        final double[] firstRe = new double[size.x() * size.y()];
+        final double[] firstIm = new double[size.x() * size.y()];
+        final double[] secondRe = new double[size.x() * size.y()];
+        final double[] secondIm = new double[size.x() * size.y()];
+        // Of one piece of the slice.
+        private final double[] evenRe = new double[PIECE];
+        private final double[] evenIm = new double[PIECE];
+        private final double[] oddRe = new double[PIECE];
+        private final double[] oddIm = new double[PIECE];
 
         void clear() {
             for (double[] share : List.of(evenRe, evenIm, oddRe, oddIm)) Arrays.fill(share, 0);
         }
 
-        void add(double[] plane, int z, double cos, double sin) {
-            double[] re = z % 2 == 0 ? evenRe : oddRe;
-            double[] im = z % 2 == 0 ? evenIm : oddIm;
-            for (int i = 0; i < plane.length; i++) re[i] += cos * plane[i];
-            for (int i = 0; i < plane.length; i++) im[i] += sin * plane[i];
+        void add(double[] piece, int z, double cos, double sin) {
+            addTimes(cos, piece, z % 2 == 0 ? evenRe : oddRe);
+            addTimes(sin, piece, z % 2 == 0 ? evenIm : oddIm);
         }
 
-        /** Turns the shares into the two transforms, in place: even into that at k, odd into that at N/2 − k. */
-        void join() {
-            for (int i = 0; i < evenRe.length; i++) {
-                double re = evenRe[i];
-                double im = evenIm[i];
-                evenRe[i] = re + oddRe[i];
-                evenIm[i] = im + oddIm[i];
-                oddRe[i] = re - oddRe[i];
-                oddIm[i] = oddIm[i] - im;
+        /** Puts the piece's two transforms at its place in the slice. */
+        void join(int from, int length) {
+            for (int i = 0; i < length; i++) {
+                firstRe[from + i] = evenRe[i] + oddRe[i];
+                firstIm[from + i] = evenIm[i] + oddIm[i];
+                secondRe[from + i] = evenRe[i] - oddRe[i];
+                secondIm[from + i] = oddIm[i] - evenIm[i];
             }
         }
+    }
+
+    private static void addTimes(double factor, double[] piece, double[] sum) {
+        for (int i = 0; i < PIECE; i++) sum[i] += factor * piece[i];
     }
 
     /** Goes through the frequencies along z and sums up their shares. */
@@ -172,6 +179,9 @@ final class SpatialCorrelation {
         private final Slices region = new Slices();
         private final Slices y = new Slices();
         private final Slices square = new Slices();
+        private final double[] m = new double[PIECE];
+        private final double[] difference = new double[PIECE];
+        private final double[] squared = new double[PIECE];
         private final double[] firstWeight = new double[plane];
         private final double[] secondWeight = new double[plane];
         // Region, y and y² at k, the same at N/2 − k, and the weights of both.
@@ -195,12 +205,12 @@ final class SpatialCorrelation {
             for (int k = 0; 2 * k <= half; k++) {
                 slices(k);
                 weightSlices(k);
-                alongY(region.evenRe, region.evenIm, halves[0], false);
-                alongY(y.evenRe, y.evenIm, halves[1], false);
-                alongY(square.evenRe, square.evenIm, halves[2], false);
-                alongY(region.oddRe, region.oddIm, halves[3], false);
-                alongY(y.oddRe, y.oddIm, halves[4], false);
-                alongY(square.oddRe, square.oddIm, halves[5], false);
+                alongY(region.firstRe, region.firstIm, halves[0], false);
+                alongY(y.firstRe, y.firstIm, halves[1], false);
+                alongY(square.firstRe, square.firstIm, halves[2], false);
+                alongY(region.secondRe, region.secondIm, halves[3], false);
+                alongY(y.secondRe, y.secondIm, halves[4], false);
+                alongY(square.secondRe, square.secondIm, halves[5], false);
                 alongY(firstWeight, secondWeight, halves[6], true);
                 // Frequencies 0 and N/2 are their own mirror images, N/4 stands for both of its pair.
                 add(k == 0 ? 1 : 2, 2 * k < half);
@@ -211,24 +221,27 @@ final class SpatialCorrelation {
             squareSum /= points;
         }
 
+        // A piece of a slice after the other, each through all slices.
         private void slices(int k) {
-            double[] m = new double[plane];
-            double[] difference = new double[plane];
-            double[] squared = new double[plane];
-            for (Slices slices : List.of(region, y, square)) slices.clear();
-            for (int z = 0; z < size.z(); z++) {
-                for (int i = 0; i < plane; i++) {
-                    m[i] = inside[z * plane + i];
-                    difference[i] = m[i] == 0 ? 0 : intensities[z * plane + i] - mean;
-                    squared[i] = difference[i] * difference[i];
-                }
-                double cos = cos(z, k);
-                double sin = -StrictMath.sin(2 * Math.PI * ((long) z * k % lengthZ) / lengthZ);
-                region.add(m, z, cos, sin);
-                y.add(difference, z, cos, sin);
-                square.add(squared, z, cos, sin);
+            for (int from = 0; from < plane; from += PIECE) {
+                int length = Math.min(PIECE, plane - from);
+                for (Slices slices : List.of(region, y, square)) slices.clear();
+                for (int z = 0; z < size.z(); z++) addPiece(k, z, z * plane + from, length);
+                for (Slices slices : List.of(region, y, square)) slices.join(from, length);
             }
-            for (Slices slices : List.of(region, y, square)) slices.join();
+        }
+
+        private void addPiece(int k, int z, int from, int length) {
+            for (int i = 0; i < length; i++) {
+                m[i] = inside[from + i];
+                difference[i] = m[i] == 0 ? 0 : intensities[from + i] - mean;
+            }
+            for (int i = 0; i < PIECE; i++) squared[i] = difference[i] * difference[i];
+            double cos = cos(z, k);
+            double sin = -StrictMath.sin(2 * Math.PI * ((long) z * k % lengthZ) / lengthZ);
+            region.add(m, z, cos, sin);
+            y.add(difference, z, cos, sin);
+            square.add(squared, z, cos, sin);
         }
 
         private double cos(int z, int k) {
@@ -237,14 +250,21 @@ final class SpatialCorrelation {
 
         // The weights are even along z: only cosines, twice but for the difference 0.
         private void weightSlices(int k) {
-            Arrays.fill(firstWeight, 0);
-            Arrays.fill(secondWeight, 0);
-            for (int z = 0; z < size.z(); z++) {
-                double first = (z == 0 ? 1 : 2) * cos(z, k);
-                double second = z % 2 == 0 ? first : -first;
-                int from = z * plane;
-                for (int i = 0; i < plane; i++) firstWeight[i] += first * weights[from + i];
-                for (int i = 0; i < plane; i++) secondWeight[i] += second * weights[from + i];
+            double[] piece = new double[PIECE];
+            double[] first = new double[PIECE];
+            double[] second = new double[PIECE];
+            for (int from = 0; from < plane; from += PIECE) {
+                int length = Math.min(PIECE, plane - from);
+                Arrays.fill(first, 0);
+                Arrays.fill(second, 0);
+                for (int z = 0; z < size.z(); z++) {
+                    double cosine = (z == 0 ? 1 : 2) * cos(z, k);
+                    System.arraycopy(weights, z * plane + from, piece, 0, length);
+                    addTimes(cosine, piece, first);
+                    addTimes(z % 2 == 0 ? cosine : -cosine, piece, second);
+                }
+                System.arraycopy(first, 0, firstWeight, from, length);
+                System.arraycopy(second, 0, secondWeight, from, length);
             }
         }
 

@@ -8,7 +8,8 @@ import org.leiogauge.task.Workers;
 /**
  * A volume or a mask on another grid.
  *
- * <p>Values are worked out in double precision. A voxel of the new grid has its own value if its centre lies in the old
+ * <p>Values are worked out in double precision where the two grids have the same directions, in single precision where
+ * they do not. A voxel of the new grid has its own value if its centre lies in the old
  * grid's voxels; between their outermost centres and their outer faces the border voxel is repeated. NaN spreads to every
  * voxel that it has a weight in, and for the cubic kernel to whole lines. Cost: a few operations per new voxel and axis
  * where the two grids have the same directions, 8 or 64 per new voxel where they do not.
@@ -266,10 +267,12 @@ public final class Resampling {
     private static final class ObliqueSlices implements Slices {
         private final Source source;
         private final Grid target;
+        private final CubicAnywhere cubic;
 
         ObliqueSlices(Source source, Grid target) {
             this.source = source;
             this.target = target;
+            cubic = new CubicAnywhere(source);
         }
 
         @Override
@@ -289,7 +292,9 @@ public final class Resampling {
             int[] inner = inner(first, dx, dy, dz, nx);
             for (int i = 0; i < inner[0]; i++) values[from + i] = any(first, i, dx, dy, dz);
             if (source.kernel == Kernel.LINEAR) linear(first, dx, dy, dz, inner, values, from);
-            else if (source.isCubic()) cubic(first, dx, dy, dz, inner, values, from);
+            else if (source.isCubic())
+                for (int i = inner[0]; i < inner[1]; i++)
+                    values[from + i] = cubic.inside(first.x() + i * dx, first.y() + i * dy, first.z() + i * dz);
             else for (int i = inner[0]; i < inner[1]; i++) values[from + i] = any(first, i, dx, dy, dz);
             for (int i = inner[1]; i < nx; i++) values[from + i] = any(first, i, dx, dy, dz);
         }
@@ -297,20 +302,18 @@ public final class Resampling {
         /** From which voxel of the row to before which all taps lie inside the old grid. */
         private int[] inner(Index first, double dx, double dy, double dz, int nx) {
             int[] range = {0, nx};
-            int before = source.isCubic() ? 1 : 0;
-            int behind = source.isCubic() ? 2 : 1;
-            narrow(range, first.x(), dx, before, source.size[0] - behind);
-            narrow(range, first.y(), dy, before, source.size[1] - behind);
-            narrow(range, first.z(), dz, before, source.size[2] - behind);
+            narrow(range, first.x(), dx, source.size[0] - 1);
+            narrow(range, first.y(), dy, source.size[1] - 1);
+            narrow(range, first.z(), dz, source.size[2] - 1);
             return range[0] < range[1] ? range : new int[] {nx, nx};
         }
 
         // One voxel less at both ends: round-off must not reach outside.
-        private static void narrow(int[] range, double first, double step, double low, double high) {
-            double a = (low - first) / step;
+        private static void narrow(int[] range, double first, double step, double high) {
+            double a = -first / step;
             double b = (high - first) / step;
             if (Math.abs(step) < 1e-9) {
-                if (first < low + 1e-6 || first > high - 1e-6) range[1] = 0;
+                if (first < 1e-6 || first > high - 1e-6) range[1] = 0;
                 return;
             }
             range[0] = Math.max(range[0], clamp(Math.ceil(Math.min(a, b)) + 1));
@@ -328,7 +331,8 @@ public final class Resampling {
             int[] n = source.size;
             boolean isIn = isWithin(x, n[0]) && isWithin(y, n[1]) && isWithin(z, n[2]);
             if (!isIn && source.outside instanceof Outside.Value value) return value.value();
-            return (float) (source.kernel == Kernel.LINEAR ? linear(x, y, z) : sum(x, y, z));
+            if (source.kernel == Kernel.CUBIC) return cubic.at(x, y, z);
+            return source.kernel == Kernel.LINEAR ? (float) linear(x, y, z) : nearest(x, y, z);
         }
 
         private void linear(Index first, double dx, double dy, double dz, int[] inner, float[] values, int from) {
@@ -345,48 +349,16 @@ public final class Resampling {
                 int ix = (int) x;
                 int iy = (int) y;
                 int iz = (int) z;
-                double tx = x - ix;
-                double ty = y - iy;
+                float tx = (float) (x - ix);
+                float ty = (float) (y - iy);
                 int p = iz * up + iy * down + ix;
                 int q = p + up;
-                double a = v[p] + tx * (v[p + 1] - v[p]);
-                double b = v[p + down] + tx * (v[p + down + 1] - v[p + down]);
-                double c = v[q] + tx * (v[q + 1] - v[q]);
-                double d = v[q + down] + tx * (v[q + down + 1] - v[q + down]);
-                double low = a + ty * (b - a);
-                values[from + i] = (float) (low + (z - iz) * (c + ty * (d - c) - low));
-            }
-        }
-
-        private void cubic(Index first, double dx, double dy, double dz, int[] inner, float[] values, int from) {
-            double[] c = source.coefficients;
-            int down = source.stride[1];
-            int up = source.stride[2];
-            double[] w = new double[12];
-            for (int i = inner[0]; i < inner[1]; i++) {
-                double x = first.x() + i * dx;
-                double y = first.y() + i * dy;
-                double z = first.z() + i * dz;
-                int ix = (int) x;
-                int iy = (int) y;
-                int iz = (int) z;
-                CubicSpline.weights(x - ix, w, 0);
-                CubicSpline.weights(y - iy, w, 4);
-                CubicSpline.weights(z - iz, w, 8);
-                double w0 = w[0];
-                double w1 = w[1];
-                double w2 = w[2];
-                double w3 = w[3];
-                double sum = 0;
-                int slice = (iz - 1) * up + (iy - 1) * down + ix - 1;
-                for (int k = 8; k < 12; k++, slice += up) {
-                    int p = slice;
-                    double inSlice = 0;
-                    for (int j = 4; j < 8; j++, p += down)
-                        inSlice += w[j] * (w0 * c[p] + w1 * c[p + 1] + w2 * c[p + 2] + w3 * c[p + 3]);
-                    sum += w[k] * inSlice;
-                }
-                values[from + i] = (float) sum;
+                float a = v[p] + tx * (v[p + 1] - v[p]);
+                float b = v[p + down] + tx * (v[p + down + 1] - v[p + down]);
+                float c = v[q] + tx * (v[q + 1] - v[q]);
+                float d = v[q + down] + tx * (v[q + down + 1] - v[q + down]);
+                float low = a + ty * (b - a);
+                values[from + i] = low + (float) (z - iz) * (c + ty * (d - c) - low);
             }
         }
 
@@ -413,31 +385,94 @@ public final class Resampling {
             return low + (z - iz) * (c + (y - iy) * (d - c) - low);
         }
 
-        private double sum(double x, double y, double z) {
-            int[] voxels = new int[12];
-            double[] weights = new double[12];
-            int taps = source.kernel.taps;
-            taps(x, source.size[0], source.kernel, voxels, weights, 0);
-            taps(y, source.size[1], source.kernel, voxels, weights, 4);
-            taps(z, source.size[2], source.kernel, voxels, weights, 8);
-            if (taps == 1)
-                return source.voxels[voxels[8] * source.stride[2] + voxels[4] * source.stride[1] + voxels[0]];
-            double[] c = source.coefficients;
-            double sum = 0;
-            for (int k = 8; k < 12; k++) {
-                int slice = voxels[k] * source.stride[2];
-                double inSlice = 0;
-                for (int j = 4; j < 8; j++) {
-                    int row = slice + voxels[j] * source.stride[1];
-                    inSlice += weights[j]
-                            * (weights[0] * c[row + voxels[0]]
-                                    + weights[1] * c[row + voxels[1]]
-                                    + weights[2] * c[row + voxels[2]]
-                                    + weights[3] * c[row + voxels[3]]);
+        private float nearest(double x, double y, double z) {
+            int[] n = source.size;
+            return source.voxels[
+                    nearest(z, n[2]) * source.stride[2] + nearest(y, n[1]) * source.stride[1] + nearest(x, n[0])];
+        }
+
+        private static int nearest(double at, int size) {
+            return (int) Math.floor(Math.max(0, Math.min(size - 1.0, at)) + 0.5);
+        }
+    }
+
+    /**
+     * The spline at any place, from coefficients in single precision that are mirrored beyond the border, so that all 64
+     * of a place are there.
+     */
+    private static final class CubicAnywhere {
+        private final int[] size;
+        private final int down;
+        private final int up;
+        private final float[] c;
+
+        CubicAnywhere(Source source) {
+            size = source.size;
+            down = size[0] + 3;
+            up = down * (size[1] + 3);
+            if (source.isCubic() && (size[0] + 3L) * (size[1] + 3L) * (size[2] + 3L) > Integer.MAX_VALUE - 8)
+                throw new IllegalArgumentException(
+                        "image must have fewer than 2³¹ voxels with its margin, got " + source.grid.size());
+            c = source.isCubic() ? mirrored(source) : new float[0];
+        }
+
+        private float[] mirrored(Source source) {
+            float[] mirrored = new float[up * (size[2] + 3)];
+            int to = 0;
+            for (int z = -1; z < size[2] + 2; z++)
+                for (int y = -1; y < size[1] + 2; y++) {
+                    int row = mirror(z, size[2]) * source.stride[2] + mirror(y, size[1]) * source.stride[1];
+                    for (int x = -1; x < size[0] + 2; x++, to++)
+                        mirrored[to] = (float) source.coefficients[row + mirror(x, size[0])];
                 }
-                sum += weights[k] * inSlice;
-            }
-            return sum;
+            return mirrored;
+        }
+
+        float at(double x, double y, double z) {
+            return inside(clamp(x, size[0]), clamp(y, size[1]), clamp(z, size[2]));
+        }
+
+        private static double clamp(double at, int size) {
+            return Math.max(0, Math.min(size - 1.0, at));
+        }
+
+        /** Between the outermost voxels. */
+        float inside(double x, double y, double z) {
+            int ix = (int) x;
+            int iy = (int) y;
+            int iz = (int) z;
+            // Six times the weights of CubicSpline along each axis.
+            float t = (float) (x - ix);
+            float u = 1 - t;
+            float a = u * u * u;
+            float b = 4 - 3 * t * t * (2 - t);
+            float d = 4 - 3 * u * u * (2 - u);
+            float e = t * t * t;
+            t = (float) (y - iy);
+            u = 1 - t;
+            float f = u * u * u;
+            float g = 4 - 3 * t * t * (2 - t);
+            float h = 4 - 3 * u * u * (2 - u);
+            float k = t * t * t;
+            t = (float) (z - iz);
+            u = 1 - t;
+            int p = iz * up + iy * down + ix;
+            float sum = u * u * u * slice(p, a, b, d, e, f, g, h, k);
+            sum += (4 - 3 * t * t * (2 - t)) * slice(p + up, a, b, d, e, f, g, h, k);
+            sum += (4 - 3 * u * u * (2 - u)) * slice(p + 2 * up, a, b, d, e, f, g, h, k);
+            sum += t * t * t * slice(p + 3 * up, a, b, d, e, f, g, h, k);
+            return sum * (1f / 216);
+        }
+
+        private float slice(int p, float a, float b, float d, float e, float f, float g, float h, float k) {
+            return f * row(p, a, b, d, e)
+                    + g * row(p + down, a, b, d, e)
+                    + h * row(p + 2 * down, a, b, d, e)
+                    + k * row(p + 3 * down, a, b, d, e);
+        }
+
+        private float row(int p, float a, float b, float d, float e) {
+            return a * c[p] + b * c[p + 1] + d * c[p + 2] + e * c[p + 3];
         }
     }
 

@@ -14,7 +14,7 @@ import org.leiogauge.image.Volume;
  * voxels at its border that it shares with the rest neither add to its volume nor take from it.
  *
  * <p>Seeds: voxels above the limit whose part (joined by faces or edges) has the least volume; smaller ones are texture or
- * noise. Half-way: h = (B + R) / 2, B the median of the seeds, R the median of the lesion's voxels that neither are seeds
+ * noise. Half-way: h = (B + R) / 2, B the level-th quantile of the seeds, R the median of the lesion's voxels that neither are seeds
  * nor touch one. The part: seeds above h, and voxels above h that touch a seed (face or edge). Where nothing is left for R,
  * all seeds belong to it.
  *
@@ -31,8 +31,12 @@ final class BrightPart {
         pieces = part.isEmpty() ? Optional.empty() : Optional.of(ConnectedComponents.label(part, Neighbourhood.EDGES));
     }
 
-    /** @param lesion voxels without a value must be left out of it */
-    static BrightPart above(double limit, Volume image, Mask lesion, double leastVolumeMm3) {
+    /**
+     * @param lesion voxels without a value must be left out of it
+     * @param level quantile that stands for the bright tissue: 0.5, or more where it may be so thin that most of its voxels
+     *     are mixed
+     */
+    static BrightPart above(double limit, Volume image, Mask lesion, double leastVolumeMm3, double level) {
         float[] v = image.voxels();
         byte[] seeds = new byte[v.length];
         for (int i = 0; i < v.length; i++) seeds[i] = (byte) (lesion.voxels()[i] != 0 && v[i] > limit ? 1 : 0);
@@ -42,7 +46,7 @@ final class BrightPart {
         byte[] near = touched(seed);
         double[] rest = values(v, lesion.voxels(), near, (byte) 0);
         if (rest.length == 0) return new BrightPart(lesion, seed);
-        double half = (median(values(v, seeds, seeds, (byte) 1)) + median(rest)) / 2;
+        double half = (quantile(values(v, seeds, seeds, (byte) 1), level) + quantile(rest, 0.5)) / 2;
         byte[] part = new byte[v.length];
         for (int i = 0; i < v.length; i++)
             part[i] = (byte) (near[i] != 0 && lesion.voxels()[i] != 0 && v[i] > half ? 1 : 0);
@@ -112,9 +116,8 @@ final class BrightPart {
         return Arrays.copyOf(values, n);
     }
 
-    private static double median(double[] values) {
+    private static double quantile(double[] values, double share) {
         Arrays.sort(values);
-        int n = values.length;
-        return (values[(n - 1) / 2] + values[n / 2]) / 2;
+        return SignalIn.percentile(values, share);
     }
 }

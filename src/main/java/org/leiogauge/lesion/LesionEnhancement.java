@@ -24,7 +24,8 @@ import org.leiogauge.task.Workers;
  * <p>Relative enhancement, time course and slopes are those of the mean signal; heterogeneity, curve shapes and what does
  * not enhance are counted voxel by voxel. Each value's formula stands in {@link LesionDefinitions}. Cost: a few passes over
  * the lesion's box; the maps are made once, by {@link Enhancement#measure}, over a region that holds every outline to be
- * measured.
+ * measured and some 8 mm more: a voxel at the lesion's border that is partly enhancing tissue outside can then be told from
+ * viable lesion.
  */
 public final class LesionEnhancement {
     private static final String ONE_PHASE = "one phase after contrast: there is no time course";

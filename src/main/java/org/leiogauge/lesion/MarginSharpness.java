@@ -3,6 +3,7 @@ package org.leiogauge.lesion;
 
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -28,15 +29,17 @@ import org.leiogauge.task.Workers;
  * within the settings' reach across and beside the border are taken as they are, not interpolated, which would blur
  * them; t is a voxel centre's distance from the line's tangent times the cosine n of the angle between the slice and the
  * surface's normal, found from where the border lies in the slices above and below. A sigmoid through them
- * ({@link EdgeFit}) gives the width w from 10 to 90 % of the step: through those within three quarters of the reach, and
- * through all only if w is above half the reach. A voxel blurs it by its extent along the normal,
+ * ({@link EdgeFit}) gives the width w from 10 to 90 % of the step: through those within half the reach, and if w is above two
+ * thirds of that, through those within three quarters, then through all. A voxel blurs it by its extent along the normal,
  * v = Σ (spacing_i n_i)² / 12, so that w² − (w²/σ²) v remains, taken per place. Voxels on the wrong side of the border by
  * more than 1.5 voxels belong to another fold and are left out. Sharpness is the root of the median of w² less the blur, 0
- * if that is negative.
+ * if that is negative; places weigh by the square of their step over the fit's noise,
+ * up to 15.
  *
  * <p>Places where the normal leaves the slice by more than the settings' tilt are left out: there a thick slice, not the
  * tissue, makes the width. Roughness finer than the reach beside the border counts as width. No step: it is below the
- * settings' multiple of the fit's noise. Ill-defined: no step, or wider than the settings' width. Not measured with fewer
+ * settings' multiple of the fit's noise, or further from the outline than the settings say, or wider
+ * than 1.5 times the reach. Ill-defined: no step, or wider than the settings' width. Not measured with fewer
  * than the settings' number of places.
  *
  * <p>Border against myometrium: the fit's outside signal lies within the settings' share of the reference's median, other
@@ -46,9 +49,11 @@ import org.leiogauge.task.Workers;
  */
 public final class MarginSharpness {
     private static final int FEWEST_VOXELS = 12;
+    private static final double WIDEST = 1.5;
+    private static final double MOST_CONTRAST = 15;
     private static final double WRONG_SIDE = 1.5;
-    private static final double NEAR = 0.75;
-    private static final double WIDE = 0.5;
+    private static final double[] NEARER = {0.5, 0.75};
+    private static final double WIDE = 2.0 / 3;
 
     private MarginSharpness() {}
 
@@ -59,6 +64,7 @@ public final class MarginSharpness {
      * @param mostPlaces along the whole border
      * @param largestTilt sine of the largest angle between slice and normal
      * @param leastStep in standard deviations of the fit's noise
+     * @param farthestMm a step further from the outline is another border's
      * @param illDefinedMm a wider step is ill-defined
      * @param likeMyometrium share of the reference's median that the outside may differ
      * @param fewestPlaces fewer make no median
@@ -70,6 +76,7 @@ public final class MarginSharpness {
             int mostPlaces,
             double largestTilt,
             double leastStep,
+            double farthestMm,
             double illDefinedMm,
             double likeMyometrium,
             int fewestPlaces) {
@@ -82,14 +89,20 @@ public final class MarginSharpness {
             if (mostPlaces < 1 || fewestPlaces < 1)
                 throw new IllegalArgumentException(
                         "mostPlaces and fewestPlaces must be 1 or more, got " + mostPlaces + " and " + fewestPlaces);
-            if (!(largestTilt > 0 && largestTilt <= 1 && leastStep > 0 && illDefinedMm > 0 && likeMyometrium > 0))
+            if (!(largestTilt > 0
+                    && largestTilt <= 1
+                    && leastStep > 0
+                    && farthestMm > 0
+                    && illDefinedMm > 0
+                    && likeMyometrium > 0))
                 throw new IllegalArgumentException(
-                        "largestTilt 0 to 1, leastStep, illDefinedMm and likeMyometrium above 0 expected, got "
-                                + largestTilt + ", " + leastStep + ", " + illDefinedMm + ", " + likeMyometrium);
+                        "largestTilt 0 to 1, leastStep, farthestMm, illDefinedMm and likeMyometrium above 0 expected, got "
+                                + largestTilt + ", " + leastStep + ", " + farthestMm + ", " + illDefinedMm + ", "
+                                + likeMyometrium);
         }
 
         public static Settings standard() {
-            return new Settings(1, 6, 2, 500, 0.5, 3, 3, 0.25, 10);
+            return new Settings(1, 6, 3, 500, 0.5, 4, 2.5, 3, 0.25, 10);
         }
     }
 
@@ -110,7 +123,7 @@ public final class MarginSharpness {
     public record Place(Point point, Measurement width, Border border) {}
 
     // squareMm: w² less the blur, NaN without a step
-    private record Step(Point point, double squareMm, double blurSquareMm, Border border) {}
+    private record Step(Point point, double squareMm, double blurSquareMm, double weight, Border border) {}
 
     public static List<LesionValue> measure(
             Volume t2, Mask lesion, Map<Tissue, Reference> references, Settings settings, Workers workers) {
@@ -161,31 +174,37 @@ public final class MarginSharpness {
     }
 
     private static Measurement median(List<Step> steps, Settings settings) {
-        double[] squares = squares(steps);
-        if (squares.length < settings.fewestPlaces())
-            return new NotMeasured("a step stands out of the noise at " + squares.length + " places only, "
+        List<Step> clear = clear(steps);
+        if (clear.size() < settings.fewestPlaces())
+            return new NotMeasured("a step stands out of the noise at " + clear.size() + " places only, "
                     + settings.fewestPlaces() + " needed");
-        return new Measured(Math.sqrt(Math.max(0, middle(squares))));
+        return new Measured(Math.sqrt(Math.max(0, middle(clear))));
     }
 
-    private static double[] squares(List<Step> steps) {
+    private static List<Step> clear(List<Step> steps) {
         return steps.stream()
-                .mapToDouble(Step::squareMm)
-                .filter(s -> !Double.isNaN(s))
-                .sorted()
-                .toArray();
+                .filter(s -> !Double.isNaN(s.squareMm()))
+                .sorted(Comparator.comparingDouble(Step::squareMm))
+                .toList();
     }
 
-    private static double middle(double[] ascending) {
-        int n = ascending.length;
-        return (ascending[(n - 1) / 2] + ascending[n / 2]) / 2;
+    // Weighted median: half of the weight lies on either side.
+    private static double middle(List<Step> ascending) {
+        double half = ascending.stream().mapToDouble(Step::weight).sum() / 2;
+        double sum = 0;
+        for (Step step : ascending) {
+            sum += step.weight();
+            if (sum >= half) return step.squareMm();
+        }
+        throw new IllegalStateException("no step");
     }
 
     // What is narrower than the voxels' own blur is their width more than the tissue's.
     private static String caution(List<Step> steps) {
-        double[] squares = squares(steps);
+        List<Step> clear = clear(steps);
+        if (2 * clear.size() < steps.size()) return "no clear step along more than half of the border";
         double blur = steps.stream().mapToDouble(Step::blurSquareMm).average().orElse(0);
-        return squares.length == 0 || middle(squares) >= blur
+        return clear.isEmpty() || middle(clear) >= blur
                 ? ""
                 : String.format(Locale.ROOT, "narrower than the blur of the voxels, %.1f mm", Math.sqrt(blur));
     }
@@ -272,18 +291,19 @@ public final class MarginSharpness {
 
         // What lies further out is asked only if the step needs it: another tissue may begin there.
         private EdgeFit fit(double[] t, double[] signal, int count) {
-            double near = NEAR * settings.reachMm();
-            double[] nearT = new double[count];
-            double[] nearSignal = new double[count];
-            int n = 0;
-            for (int i = 0; i < count; i++) {
-                if (Math.abs(t[i]) > near) continue;
-                nearT[n] = t[i];
-                nearSignal[n++] = signal[i];
-            }
-            if (n >= FEWEST_VOXELS) {
+            for (double share : NEARER) {
+                double near = share * settings.reachMm();
+                double[] nearT = new double[count];
+                double[] nearSignal = new double[count];
+                int n = 0;
+                for (int i = 0; i < count; i++) {
+                    if (Math.abs(t[i]) > near) continue;
+                    nearT[n] = t[i];
+                    nearSignal[n++] = signal[i];
+                }
+                if (n < FEWEST_VOXELS) continue;
                 EdgeFit fit = EdgeFit.of(nearT, nearSignal, n, near);
-                if (fit.widthMm() <= WIDE * settings.reachMm()) return fit;
+                if (fit.widthMm() <= WIDE * near) return fit;
             }
             return EdgeFit.of(t, signal, count, settings.reachMm());
         }
@@ -291,9 +311,13 @@ public final class MarginSharpness {
         private Step step(Point point, EdgeFit fit, double blur) {
             double height = Math.abs(fit.outside() - fit.inside());
             double blurSquare = EdgeFit.SQUARE_OVER_VARIANCE * blur;
-            boolean stands = height > settings.leastStep() * fit.noise() && height > 0;
+            // as wide as the window it is a slope, not a step
+            boolean fits =
+                    Math.abs(fit.offsetMm()) <= settings.farthestMm() && fit.widthMm() <= WIDEST * settings.reachMm();
+            boolean stands = fits && height > settings.leastStep() * fit.noise() && height > 0;
             double square = stands ? fit.widthMm() * fit.widthMm() - blurSquare : Double.NaN;
-            return new Step(point, square, blurSquare, border(fit.outside()));
+            double contrast = Math.min(MOST_CONTRAST, height / Math.max(fit.noise(), height / MOST_CONTRAST));
+            return new Step(point, square, blurSquare, contrast * contrast, border(fit.outside()));
         }
 
         private Border border(double outside) {

@@ -37,6 +37,8 @@ import org.leiogauge.task.Workers;
  */
 public final class T1Blood {
     private static final double MOST = 0.5;
+    // A rim of blood may be two voxels thick, and most of them mixed.
+    private static final double LEVEL = 0.75;
 
     private T1Blood() {}
 
@@ -129,7 +131,8 @@ public final class T1Blood {
                 Math.max(multiple * r.median(), r.median() + settings.spreads() * r.spread()),
                 t1,
                 valued,
-                settings.leastPocketMm3()));
+                settings.leastPocketMm3(),
+                LEVEL));
     }
 
     private static List<LesionValue> bright(

@@ -35,6 +35,9 @@ import org.leiogauge.task.Workers;
  * MAGMA 2020. All multiples: common practice, no source.
  */
 public final class T2Signal {
+    // What is bright is of several tissues: their middle one.
+    private static final double LEVEL = 0.5;
+
     private T2Signal() {}
 
     /**
@@ -162,7 +165,7 @@ public final class T2Signal {
                     value(LesionDefinitions.T2_BRIGHT_BORDER, none, ""));
         }
         double limit = settings.brightOfMyometrium() * myometrium.get().median();
-        BrightPart bright = BrightPart.above(limit, t2, valued, settings.leastPocketMm3());
+        BrightPart bright = BrightPart.above(limit, t2, valued, settings.leastPocketMm3(), LEVEL);
         Measurement width = bright.mask().isEmpty()
                 ? new NotMeasured("no part of the lesion is bright")
                 : MarginSharpness.measure(t2, bright.mask(), Map.of(), settings.border(), workers)
@@ -186,7 +189,7 @@ public final class T2Signal {
                     LesionDefinitions.T2_FLUID_FRACTION,
                     new NotMeasured(valued.isEmpty() ? SignalIn.EMPTY : References.reason(references, Tissue.URINE)),
                     "");
-        BrightPart part = BrightPart.above(limit.get(), t2, valued, settings.leastPocketMm3());
+        BrightPart part = BrightPart.above(limit.get(), t2, valued, settings.leastPocketMm3(), LEVEL);
         String caution = few.isEmpty() && urine.isEmpty() ? "fluid is judged by the myometrium, without urine" : few;
         return value(LesionDefinitions.T2_FLUID_FRACTION, new Measured(part.share()), caution);
     }

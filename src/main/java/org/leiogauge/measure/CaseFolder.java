@@ -31,13 +31,14 @@ record CaseFolder(
         Study study,
         Outline outline,
         List<SeriesMeasurement> measured,
+        List<SteadyValue> lesion,
         List<String> decisions) {
 
     private static final List<Definition> HEADLINE =
             List.of(LesionDefinitions.VOLUME, LesionDefinitions.LONGEST_DIAMETER, LesionDefinitions.SPHERICITY);
 
     void write(Path out) throws IOException {
-        List<LesionRow> rows = CaseRows.of(caseFile, measured);
+        List<LesionRow> rows = CaseRows.of(caseFile, lesion, measured);
         List<Figure> figures = figures();
         ReportContent content = content(rows, figures);
         WholeFolder.<RuntimeException>write(out, folder -> {

@@ -4,8 +4,10 @@ package org.leiogauge.measure;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import org.leiogauge.study.CaseFile;
@@ -36,34 +38,88 @@ public final class CaseMeasurement {
                 : CaseFile.named(found.pseudonym());
         Study study = found.with(
                 caseFile.series(), request.caseFile().<Object>map(file -> file).orElse(""));
-        Outline outline = OutlineFile.read(request.outline(), request.roi(), study, workers, progress.part(0.1, 0.3));
+        Outline outline = OutlineFile.read(request.outline(), request.roi(), study, workers, progress.part(0.1, 0.2));
+        References references =
+                References.read(caseFile, folder(request), request.references(), study, workers, progress);
         Set<String> decisions = new LinkedHashSet<>(study.decisions());
         if (request.caseFile().isEmpty()) decisions.add("no case file: the case is named " + caseFile.caseName());
         decisions.addAll(outline.decisions());
-        List<SeriesMeasurement> measured =
-                measure(request.settings(), study, outline, decisions, workers, progress.part(0.3, 0.9));
-        new CaseFolder(request, caseFile, study, outline, measured, List.copyOf(decisions)).write(out);
+        decisions.addAll(references.decisions());
+        List<PlacedSeries> placed =
+                placed(request.settings(), study, outline, decisions, workers, progress.part(0.2, 0.5));
+        List<SeriesMeasurement> standard = new ArrayList<>();
+        for (int i = 0; i < placed.size(); i++)
+            standard.add(SeriesMeasurement.of(
+                    placed.get(i),
+                    request.settings(),
+                    workers,
+                    progress.part(0.5 + 0.2 * i / placed.size(), 0.5 + 0.2 * (i + 1) / placed.size())));
+        standard.forEach(one -> decisions.addAll(one.decisions()));
+        LesionSources sources =
+                LesionSources.of(placed, outline, references, request.settings(), workers, progress.part(0.7, 0.75));
+        decisions.addAll(sources.decisions());
+        List<SteadyValue> lesion = SteadyValue.of(
+                sources,
+                outline.mask().crop(sources.outlineRoom()),
+                request.settings(),
+                workers,
+                progress.part(0.75, 0.95));
+        new CaseFolder(request, caseFile, study, outline, standard, lesion, List.copyOf(decisions)).write(out);
         progress.at(1);
     }
 
-    private static List<SeriesMeasurement> measure(
+    private static Path folder(CaseRequest request) {
+        return request.caseFile().map(file -> file.toAbsolutePath().getParent()).orElse(Path.of(""));
+    }
+
+    private static List<PlacedSeries> placed(
             Settings settings, Study study, Outline outline, Set<String> decisions, Workers workers, Progress progress)
             throws InputException {
         List<Series> wanted = wanted(study, outline, decisions);
-        List<SeriesMeasurement> measured = new ArrayList<>();
-        List<String> passedOver = new ArrayList<>();
-        for (int i = 0; i < wanted.size(); i++)
-            SeriesMeasurement.of(
-                            wanted.get(i),
-                            outline,
-                            settings.features(),
-                            passedOver,
-                            workers,
-                            progress.part((double) i / wanted.size(), (i + 1.0) / wanted.size()))
-                    .ifPresent(measured::add);
-        measured.forEach(one -> decisions.addAll(one.decisions()));
-        decisions.addAll(passedOver);
-        return measured;
+        List<Series> leaders = wanted.stream()
+                .skip(1)
+                .filter(series -> leader(series, wanted).isEmpty())
+                .toList();
+        // Side by side, each on one thread: a registration alone fills two cores badly.
+        Map<Series, Over> over = new HashMap<>();
+        List<Over> found = workers.map(leaders.size(), i -> {
+            progress.at((double) i / wanted.size());
+            return Over.of(leaders.get(i), outline, Optional.empty(), settings, Workers.SINGLE);
+        });
+        for (int i = 0; i < found.size(); i++) over.put(leaders.get(i), found.get(i));
+        List<PlacedSeries> placed = new ArrayList<>(List.of(PlacedSeries.own(outline)));
+        for (Series series : wanted.subList(1, wanted.size())) {
+            Optional<PlacedSeries> like =
+                    leader(series, wanted).flatMap(one -> over.get(one).placed());
+            Over one = over.containsKey(series) ? over.get(series) : Over.of(series, outline, like, settings, workers);
+            one.placed().ifPresent(placed::add);
+            decisions.addAll(one.passedOver());
+        }
+        progress.at(1);
+        return placed;
+    }
+
+    /** A series laid over the outline, or why it was passed over. */
+    private record Over(Optional<PlacedSeries> placed, List<String> passedOver) {
+        static Over of(Series series, Outline outline, Optional<PlacedSeries> like, Settings settings, Workers workers)
+                throws InputException {
+            List<String> passedOver = new ArrayList<>();
+            return new Over(
+                    PlacedSeries.of(series, outline, like, settings, passedOver, workers, Progress.NONE), passedOver);
+        }
+    }
+
+    // A map lies where the images do that it was made of, an image before contrast where those after it do.
+    private static Optional<Series> leader(Series series, List<Series> wanted) {
+        Optional<Role> leads = series.role().equals(Optional.of(Role.ADC))
+                ? Optional.of(Role.DWI)
+                : series.role().equals(Optional.of(Role.PRE_CONTRAST))
+                        ? Optional.of(Role.POST_CONTRAST)
+                        : Optional.empty();
+        return leads.flatMap(role -> wanted.stream()
+                .skip(1)
+                .filter(one -> one.role().equals(Optional.of(role)))
+                .findFirst());
     }
 
     /** The outline's own series, then one for each other role. */

@@ -15,6 +15,15 @@ import org.leiogauge.feature.Settings.Resample;
 import org.leiogauge.feature.Settings.Resegment;
 import org.leiogauge.feature.Settings.Texture;
 import org.leiogauge.image.Spacing;
+import org.leiogauge.lesion.LesionDiffusion;
+import org.leiogauge.lesion.LesionEnhancement;
+import org.leiogauge.lesion.LesionMeasurement;
+import org.leiogauge.lesion.MarginShape;
+import org.leiogauge.lesion.MarginSharpness;
+import org.leiogauge.lesion.T1Blood;
+import org.leiogauge.lesion.T2Signal;
+import org.leiogauge.outline.BorderRefinement;
+import org.leiogauge.stability.Stability;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Yaml;
 
@@ -33,9 +42,10 @@ public final class SettingsFile {
      */
     public static Settings read(Optional<Path> file, List<String> overrides) throws InputException {
         Object name = file.<Object>map(path -> path).orElse("--set");
+        Whole standard = Whole.of(Settings.standard(), Optional.empty());
         Whole whole = file.isPresent()
-                ? Yaml.PLAIN.read(file.get(), overrides, Whole.class)
-                : Yaml.PLAIN.override(new Whole(Optional.empty()), overrides, Whole.class);
+                ? Yaml.PLAIN.readOver(standard, file.get(), overrides, Whole.class)
+                : Yaml.PLAIN.override(standard, overrides, Whole.class);
         try {
             return whole.settings();
         } catch (IllegalArgumentException e) {
@@ -45,15 +55,82 @@ public final class SettingsFile {
 
     /** All settings, written out in full. */
     public static String text(Settings settings) {
-        return Yaml.PLAIN.text(new Whole(Optional.of(Features.of(settings.features()))));
+        return Yaml.PLAIN.text(Whole.of(settings, Optional.of(Features.of(settings.features()))));
     }
 
     /** The whole file. */
-    record Whole(Optional<Features> features) {
+    record Whole(
+            Optional<Features> features,
+            SeriesPart series,
+            MarginShape.Settings margin,
+            MarginSharpness.Settings sharpness,
+            T2Signal.Settings t2,
+            T1Blood.Settings t1,
+            LesionEnhancement.Settings enhancement,
+            LesionDiffusion.Settings diffusion,
+            OutlinePart outline,
+            Stability.Settings stability) {
+
+        static Whole of(Settings settings, Optional<Features> features) {
+            LesionMeasurement.Settings l = settings.lesion();
+            return new Whole(
+                    features,
+                    new SeriesPart(
+                            settings.align(), settings.bias(), settings.adcUnit(), settings.unknownPhaseSeconds()),
+                    l.margin(),
+                    l.sharpness(),
+                    l.t2(),
+                    l.t1(),
+                    l.enhancement(),
+                    l.diffusion(),
+                    OutlinePart.of(settings.outline()),
+                    settings.stability());
+        }
+
         Settings settings() {
-            return features.isEmpty()
-                    ? Settings.standard()
-                    : new Settings(features.get().settings());
+            return new Settings(
+                    new LesionMeasurement.Settings(
+                            features.map(Features::settings).orElse(STANDARD),
+                            margin,
+                            sharpness,
+                            t2,
+                            t1,
+                            enhancement,
+                            diffusion),
+                    series.align(),
+                    series.biasField(),
+                    series.adcUnit(),
+                    series.unknownPhaseSeconds(),
+                    outline.settings(),
+                    stability);
+        }
+    }
+
+    /** What is done to the series before anything is measured. */
+    record SeriesPart(boolean align, boolean biasField, Optional<String> adcUnit, double unknownPhaseSeconds) {}
+
+    /** How a drawn border is refined. */
+    record OutlinePart(
+            boolean refine,
+            BorderRefinement.Method method,
+            double moveMm,
+            double smoothMm,
+            double leastSeparation,
+            boolean allSeries) {
+        OutlineSettings settings() {
+            return new OutlineSettings(
+                    refine, new BorderRefinement.Settings(method, moveMm, smoothMm, leastSeparation), allSeries);
+        }
+
+        static OutlinePart of(OutlineSettings settings) {
+            BorderRefinement.Settings border = settings.border();
+            return new OutlinePart(
+                    settings.refine(),
+                    border.method(),
+                    border.moveMm(),
+                    border.smoothMm(),
+                    border.leastSeparation(),
+                    settings.allSeries());
         }
     }
 
@@ -136,6 +213,9 @@ public final class SettingsFile {
 
     record Bins(Method method, Integer bins, Double width, Double origin) {
         Bins {
+            // What stands beside an absent method says which one is meant.
+            if (method == null && bins != null) method = Method.FIXED_NUMBER;
+            if (method == null && width != null) method = Method.FIXED_WIDTH;
             boolean fits = method != null
                     && (bins != null) == (method == Method.FIXED_NUMBER)
                     && (width != null && origin != null) == (method == Method.FIXED_WIDTH)

@@ -11,6 +11,7 @@ import org.leiogauge.dicom.DataSet;
 import org.leiogauge.dicom.DicomWriter;
 import org.leiogauge.dicom.DrawnOn;
 import org.leiogauge.image.Volume;
+import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.WholeFolder;
 import org.leiogauge.task.Workers;
@@ -38,10 +39,15 @@ public final class Phantom {
      * Writes the study into a folder: {@code dicom/} with one folder per series, the files of {@link TruthFolder}, and
      * {@code settings.yaml}, from which it can be made again.
      *
+     * @throws InputException if the folder holds a study already, whose files would mix with the new ones
      * @throws IOException if it cannot be written; nothing is left behind then
      */
     public static void write(PhantomSettings settings, Path out, Workers workers, Progress progress)
-            throws IOException {
+            throws InputException, IOException {
+        for (String name : List.of("dicom", "masks"))
+            if (Files.exists(out.resolve(name)))
+                throw new InputException(
+                        out, "", "a folder with " + name + " in it, of a study", "a folder without one");
         WholeFolder.<RuntimeException>write(out, folder -> new Phantom(settings, folder, workers).write(progress));
     }
 

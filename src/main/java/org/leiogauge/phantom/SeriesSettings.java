@@ -54,10 +54,15 @@ public record SeriesSettings(
     }
 
     private static final Vector NONE = new Vector(0, 0, 0);
+    // in memory at once, as single-precision numbers: 1 GB
+    private static final double MOST_VOXELS = 1 << 28;
 
     public SeriesSettings {
         if (kind == null) throw new IllegalArgumentException("kind must be t2, t1, dynamic or dwi");
         description = description == null ? "INVENTED " + kind : description;
+        if (!description.matches("[ -~&&[^\\\\]]{1,50}"))
+            throw new IllegalArgumentException(
+                    "description must be 1 to 50 printable ASCII characters without backslash, got " + description);
         tiltDegrees = tiltDegrees == null ? NONE : tiltDegrees;
         centre = centre == null ? new Point(0, 0, 8) : centre;
         shiftMm = shiftMm == null ? NONE : shiftMm;
@@ -76,6 +81,8 @@ public record SeriesSettings(
         Range.check("shift-mm (length)", shiftMm.length(), 0, 30);
         Range.check("turn-degrees (length)", turnDegrees.length(), 0, 20);
         checkImages(kind, bValues, phaseSeconds);
+        double images = kind == Kind.DWI ? bValues.size() : 1.0 + phaseSeconds.size();
+        Range.check("columns × rows × slices × images", images * columns * rows * slices, 64, MOST_VOXELS);
     }
 
     private static void checkImages(Kind kind, List<Double> bValues, List<Double> phaseSeconds) {

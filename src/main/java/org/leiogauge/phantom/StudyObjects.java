@@ -29,6 +29,8 @@ final class StudyObjects {
     private static final LocalDateTime STUDY_START = LocalDateTime.of(2026, 3, 2, 8, 15);
     private static final long SLOT_SECONDS = 240;
     private static final long BEFORE_INJECTION_SECONDS = 60;
+    // in mm²/s
+    private static final double WHITE_ADC = 3e-3;
     private static final DateTimeFormatter DATE = DateTimeFormatter.ofPattern("yyyyMMdd", Locale.ROOT);
     private static final DateTimeFormatter TIME = DateTimeFormatter.ofPattern("HHmmss.SSSSSS", Locale.ROOT);
 
@@ -109,7 +111,7 @@ final class StudyObjects {
 
     private Series series(SeriesSettings series, DataSet template, List<MrImages.Part> parts) {
         List<DataSet> objects = settings.dicom().form() == DicomSettings.Form.CLASSIC
-                ? MrImages.classic(template, parts)
+                ? MrImages.classic(windowed(template), parts)
                 : List.of(EnhancedAttributes.with(template, series, parts));
         String name = template.text(Tag.SERIES_DESCRIPTION)
                 .orElse("")
@@ -117,6 +119,13 @@ final class StudyObjects {
                 .replaceAll("[^a-z0-9]+", "-");
         String number = template.text(Tag.SERIES_NUMBER).orElse("");
         return new Series(number + (name.isEmpty() ? "" : "-" + name), objects);
+    }
+
+    private DataSet windowed(DataSet template) {
+        double white = template.texts(Tag.IMAGE_TYPE).contains("ADC")
+                ? WHITE_ADC * settings.scanner().adcPerMm2PerSecond()
+                : StudyImages.BRIGHTEST;
+        return template.put(Tag.WINDOW_CENTER, white / 2).put(Tag.WINDOW_WIDTH, white);
     }
 
     // Each series has its slot on the clock.

@@ -15,6 +15,7 @@ import org.leiogauge.dicom.StructureSet;
 import org.leiogauge.image.ContourFill;
 import org.leiogauge.image.Grid;
 import org.leiogauge.image.Mask;
+import org.leiogauge.image.SelfCrossing;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
@@ -66,6 +67,10 @@ final class DicomOutline {
         Grid grid = content.frames().get(0).volume().grid();
         ContourFill.Filled filled = ContourFill.fill(file + ", " + roi.name(), roi.contours(), grid);
         decisions.addAll(filled.decisions());
+        long crossing = roi.contours().stream().filter(SelfCrossing::of).count();
+        if (crossing > 0)
+            decisions.add(crossing + " contours of " + roi.name()
+                    + " cross themselves: what such a line goes round twice counts as outside");
         return new Outline(roi.name(), series, content, filled.mask(), decisions);
     }
 

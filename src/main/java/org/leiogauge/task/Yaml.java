@@ -79,6 +79,7 @@ public final class Yaml {
                 .enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION)
                 .enable(DeserializationFeature.FAIL_ON_NULL_FOR_PRIMITIVES)
                 .enable(DeserializationFeature.FAIL_ON_READING_DUP_TREE_KEY)
+                .disable(DeserializationFeature.ACCEPT_FLOAT_AS_INT)
                 .disable(MapperFeature.ALLOW_COERCION_OF_SCALARS)
                 .build();
         mapper.setMixIns(mixIns);
@@ -98,9 +99,38 @@ public final class Yaml {
      * @param overrides as {@code key.key=value}
      */
     public <T> T read(Path file, List<String> overrides, Class<T> type) throws InputException {
-        String text = text(file);
+        String text = content(file);
         T plain = parse(text, file, type);
         return overrides.isEmpty() ? plain : override(tree(text, file), overrides, type);
+    }
+
+    /**
+     * Reads a file over a record: a key that is absent, at any depth, keeps the record's value.
+     *
+     * @param overrides as {@code key.key=value}
+     */
+    public <T> T readOver(T standard, Path file, List<String> overrides, Class<T> type) throws InputException {
+        String text = content(file);
+        JsonNode base = mapper.valueToTree(standard);
+        JsonNode given = tree(text, file);
+        JsonNode merged = given.isMissingNode() || given.isNull() ? base : merged(base, given);
+        T plain;
+        try {
+            plain = mapper.treeToValue(merged, type);
+        } catch (IOException e) {
+            throw wrong(file, e, text);
+        }
+        return overrides.isEmpty() ? plain : override(merged, overrides, type);
+    }
+
+    private static JsonNode merged(JsonNode base, JsonNode given) {
+        if (!(base instanceof ObjectNode) || !(given instanceof ObjectNode)) return given;
+        ObjectNode merged = base.deepCopy();
+        given.properties().forEach(field -> {
+            JsonNode before = merged.get(field.getKey());
+            merged.set(field.getKey(), before == null ? field.getValue() : merged(before, field.getValue()));
+        });
+        return merged;
     }
 
     /** A record with single values overridden. */
@@ -129,7 +159,8 @@ public final class Yaml {
         }
     }
 
-    private static String text(Path file) throws InputException {
+    /** The text of a YAML file that is there, UTF-8 and not too large. */
+    public static String content(Path file) throws InputException {
         if (!Files.isRegularFile(file)) throw new InputException(file, "", "no such file", "a YAML file");
         try {
             if (Files.size(file) > LARGEST_BYTES)
@@ -204,11 +235,12 @@ public final class Yaml {
     /**
      * Where a value stands in a file, for the message of a check that comes after reading: line and key.
      *
+     * @param text the file's
      * @param keys from the top; numbers count entries of a list from 0
      */
-    public String place(Path file, List<String> keys) throws InputException {
+    public String place(String text, List<String> keys) {
         String key = "key " + String.join(".", keys);
-        String line = line("/" + String.join("/", keys), text(file));
+        String line = line("/" + String.join("/", keys), text);
         return line.isEmpty() ? key : line + ", " + key;
     }
 

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.SplittableRandom;
 import java.util.concurrent.CancellationException;
@@ -134,6 +135,17 @@ class AlignmentTest {
         Volume moving = Scene.image(FINE, 1, truth, 15, 9);
         for (int i = 0; i < 4000; i++) moving.voxels()[i * 7] = Float.NaN;
         assertThat(Scene.error(align(moving, STANDARD).correspondence(), truth)).isLessThan(1);
+    }
+
+    // Oracle: there is nothing to see.
+    @Test
+    void anImageWithoutAnyValueIsRefused() {
+        float[] nothing = new float[THICK.size().voxels()];
+        Arrays.fill(nothing, Float.NaN);
+        Volume empty = new Volume(THICK, nothing);
+        for (Alignment.Result result : List.of(
+                align(empty, STANDARD), Alignment.align(empty, fixed, lesion, STANDARD, Workers.SINGLE, Progress.NONE)))
+            assertThat(result.outcome().isImproved()).as(result.decision()).isFalse();
     }
 
     @Test

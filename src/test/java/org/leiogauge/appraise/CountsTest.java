@@ -7,6 +7,7 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
+import org.leiogauge.table.Estimate;
 import org.leiogauge.table.Interval;
 import org.leiogauge.table.Measurement;
 import org.leiogauge.table.Measurement.Measured;
@@ -41,6 +42,27 @@ class CountsTest {
         // Oracle: the same function, consensus flow chart 2022, reader 1.
         ratio(new Counts(12, 4, 1, 23).positiveLikelihoodRatio(), 18, 2.588119427, 125.187422429);
         ratio(new Counts(12, 4, 1, 23).negativeLikelihoodRatio(), 0.260869565, 0.111190077, 0.612041399);
+    }
+
+    // Oracle: sensitivity, specificity, LR+ and LR- as published or recomputed to six digits from published counts.
+    @Test
+    void twoByTwoTablesMatchTheirPublishedAccuracy() {
+        table(new Counts(13, 3, 2, 22), 0.812500, 0.916667, 9.750000, 0.204545);
+        table(new Counts(7, 1, 1, 24), 0.875000, 0.960000, 21.875000, 0.130208);
+        table(new Counts(7, 1, 3, 22), 0.875000, 0.880000, 7.291667, 0.142045);
+        table(new Counts(11, 3, 15, 1103), 0.785714, 0.986583, 58.561905, 0.217200);
+        table(new Counts(108, 31, 10, 131), 0.776978, 0.929078, 10.955396, 0.240046);
+        table(new Counts(128, 11, 39, 102), 0.920863, 0.723404, 3.329275, 0.109395);
+        table(new Counts(114, 25, 20, 121), 0.820144, 0.858156, 5.782014, 0.209584);
+        table(new Counts(12, 3, 1, 47), 0.800000, 0.979167, 38.400000, 0.204255);
+        table(new Counts(10, 0, 5, 78), 1.000000, 0.939759, 16.600000, 0.000000);
+    }
+
+    private static void table(Counts counts, double sensitivity, double specificity, double plus, double minus) {
+        assertThat(counts.sensitivity().value()).isCloseTo(sensitivity, within(1e-6));
+        assertThat(counts.specificity().value()).isCloseTo(specificity, within(1e-6));
+        assertThat(value(counts.positiveLikelihoodRatio().value())).isCloseTo(plus, within(1e-6));
+        assertThat(value(counts.negativeLikelihoodRatio().value())).isCloseTo(minus, within(1e-6));
     }
 
     @Test

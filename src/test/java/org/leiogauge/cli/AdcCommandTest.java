@@ -133,7 +133,8 @@ class AdcCommandTest {
         assertRefused("b-values: found given for DICOM images", here.toString(), "--b-values", "0");
         assertRefused("no such file or folder", folder.resolve("nowhere").toString());
         assertRefused(
-                "no image that states one", Path.of("test-images/demo/study").toString());
+                "no image that states one",
+                Path.of("test-images/ellipsoids/study").toString());
     }
 
     @Test

@@ -25,7 +25,7 @@ import picocli.CommandLine;
 class MainTest {
     private static final Grid GRID =
             new Grid(new Size(8, 7, 6), new Spacing(1, 1, 3), DirectionCosines.AXIAL, new Point(10, 20, 30));
-    private static final Path DEMO = Path.of("test-images/demo");
+    private static final Path STUDY = Path.of("test-images/ellipsoids");
 
     @TempDir
     Path folder;
@@ -48,11 +48,23 @@ class MainTest {
         assertThat(Files.readString(out.resolve("report.html")))
                 .contains("Not a diagnosis", "No patient was scanned")
                 .doesNotContain("<script", "http://", "https://");
+        assertThat(run("appraise", out.resolve("features.csv").toString()).exit())
+                .isZero();
     }
 
     @Test
     void helpIsEverywhereWithAnExample() {
-        for (String command : List.of("demo", "inspect", "measure", "features", "adc"))
+        for (String command : List.of(
+                "demo",
+                "inspect",
+                "outline",
+                "measure",
+                "features",
+                "adc",
+                "appraise",
+                "agree",
+                "discriminate",
+                "phantom"))
             assertThat(Main.commandLine().getSubcommands().get(command).getUsageMessage())
                     .contains("Example:", "--help");
     }
@@ -67,29 +79,30 @@ class MainTest {
     @Test
     void unusableStudiesAreNamed() throws IOException {
         Path empty = Files.createDirectory(folder.resolve("empty"));
-        assertRefused("empty: found no files", measure(empty, DEMO.resolve("outline.dcm")));
-        assertRefused("nowhere: found no such folder", measure(folder.resolve("nowhere"), DEMO.resolve("outline.dcm")));
+        assertRefused("empty: found no files", measure(empty, STUDY.resolve("outline.dcm")));
+        assertRefused(
+                "nowhere: found no such folder", measure(folder.resolve("nowhere"), STUDY.resolve("outline.dcm")));
         Path renamed = Files.createDirectory(folder.resolve("renamed"));
         Files.writeString(renamed.resolve("notes.dcm"), "Notes, no image.");
-        assertRefused("notes.dcm: found no DICOM file", measure(renamed, DEMO.resolve("outline.dcm")));
+        assertRefused("notes.dcm: found no DICOM file", measure(renamed, STUDY.resolve("outline.dcm")));
         Path broken = Files.createDirectory(folder.resolve("broken"));
-        byte[] image = Files.readAllBytes(DEMO.resolve("study/s1-01.dcm"));
+        byte[] image = Files.readAllBytes(STUDY.resolve("study/s1-01.dcm"));
         Files.write(broken.resolve("short.dcm"), java.util.Arrays.copyOf(image, image.length / 2));
-        assertRefused("short.dcm", measure(broken, DEMO.resolve("outline.dcm")));
+        assertRefused("short.dcm", measure(broken, STUDY.resolve("outline.dcm")));
         Path gap = Files.createDirectory(folder.resolve("gap"));
         for (int z : new int[] {1, 2, 3, 5, 6, 7, 8, 9, 10})
-            Files.copy(DEMO.resolve(String.format("study/s1-%02d.dcm", z)), gap.resolve(z + ".dcm"));
-        assertRefused("1 missing after slice 3", measure(gap, DEMO.resolve("outline.dcm")));
+            Files.copy(STUDY.resolve(String.format("study/s1-%02d.dcm", z)), gap.resolve(z + ".dcm"));
+        assertRefused("1 missing after slice 3", measure(gap, STUDY.resolve("outline.dcm")));
     }
 
     @Test
     void unusableOutlinesAreNamed() throws IOException {
-        assertRefused("no such file", measure(DEMO.resolve("study"), folder.resolve("none.dcm")));
+        assertRefused("no such file", measure(STUDY.resolve("study"), folder.resolve("none.dcm")));
         assertRefused(
                 "outline.dcm: regions: found 0 regions named cyst among lesion",
-                measure(DEMO.resolve("study"), DEMO.resolve("outline.dcm"), "--roi", "cyst"));
+                measure(STUDY.resolve("study"), STUDY.resolve("outline.dcm"), "--roi", "cyst"));
         Path other = study("other", ramp());
-        assertRefused("outline.dcm: frame of reference of lesion", measure(other, DEMO.resolve("outline.dcm")));
+        assertRefused("outline.dcm: frame of reference of lesion", measure(other, STUDY.resolve("outline.dcm")));
         assertRefused("empty region", measure(other, mask("none", GRID, 0)));
         Grid moved = new Grid(GRID.size(), GRID.spacing(), GRID.direction(), new Point(11, 20, 30));
         assertRefused("grid: found 8 × 7 × 6 voxels", measure(other, mask("moved", moved, 30)));

@@ -79,6 +79,29 @@ class PhantomCommandTest {
     }
 
     @Test
+    void aSeriesTooLargeOrWithAnOddNameIsRefused() throws IOException {
+        String series = "columns: 1024, rows: 1024, slices: 500, pixel-mm: 1, slice-mm: 1, tr-ms: 4000, te-ms: 90, "
+                + "flip-degrees: 90, snr: 30";
+        refuses(
+                withFile("series:\n  - {kind: t2, " + series + "}\n"),
+                "columns × rows × slices × images must be 64.0 to 2.68435456E8, got 5.24288E8");
+        refuses(
+                withFile("series:\n  - {kind: t2, description: '..\\..', " + series + "}\n"),
+                "description must be 1 to 50 printable ASCII characters without backslash");
+    }
+
+    @Test
+    void aFolderThatHoldsAStudyIsRefused() throws IOException {
+        Path old = Files.createDirectories(folder.resolve("out/dicom"));
+        Run run = run("--preset", "red");
+        assertThat(run.exit()).isEqualTo(2);
+        assertThat(run.err()).contains("dicom", "a folder without one").hasLineCount(1);
+        try (Stream<Path> left = Files.list(old)) {
+            assertThat(left).isEmpty();
+        }
+    }
+
+    @Test
     void anUnknownPresetIsRefused() throws IOException {
         refuses(run("--preset", "purple"), "preset", "purple", "demo, ordinary, hyaline");
     }

@@ -136,11 +136,11 @@ class DicomSeriesTest {
 
     @Test
     void slicesAreSortedByPositionWhateverTheirNames() throws IOException, InputException {
-        Volume plain = volume(Path.of("test-images/demo/study"), 0);
+        Volume plain = volume(Path.of("test-images/ellipsoids/study"), 0);
         Path turned = Files.createDirectories(folder.resolve("turned/deep/er"));
         for (int z = 1; z <= 20; z++)
             Files.copy(
-                    Path.of(String.format("test-images/demo/study/s1-%02d.dcm", z)),
+                    Path.of(String.format("test-images/ellipsoids/study/s1-%02d.dcm", z)),
                     turned.resolve(String.format("%02d", 97 - 7 * z % 89)));
         assertThat(volume(folder.resolve("turned")).voxels()).isEqualTo(plain.voxels());
     }
@@ -150,7 +150,8 @@ class DicomSeriesTest {
         Path gap = Files.createDirectories(folder.resolve("gap"));
         for (int z = 1; z <= 20; z++)
             if (z != 8)
-                Files.copy(Path.of(String.format("test-images/demo/study/s1-%02d.dcm", z)), gap.resolve(z + ".dcm"));
+                Files.copy(
+                        Path.of(String.format("test-images/ellipsoids/study/s1-%02d.dcm", z)), gap.resolve(z + ".dcm"));
         assertThatThrownBy(() -> volume(gap))
                 .isInstanceOf(InputException.class)
                 .hasMessageContaining("T2 sagittal")
@@ -163,7 +164,8 @@ class DicomSeriesTest {
         Path twice = Files.createDirectories(folder.resolve("twice"));
         for (int z = 1; z <= 20; z++)
             for (String name : List.of("a", "b"))
-                Files.copy(Path.of(String.format("test-images/demo/study/s1-%02d.dcm", z)), twice.resolve(name + z));
+                Files.copy(
+                        Path.of(String.format("test-images/ellipsoids/study/s1-%02d.dcm", z)), twice.resolve(name + z));
         DicomSeries.Content content = series(twice).get(0).read(Workers.SINGLE, Progress.NONE);
         assertThat(content.stacks().get(0).volume().grid().size().z()).isEqualTo(20);
         assertThat(content.decisions()).singleElement().asString().contains("20 copies");
@@ -171,7 +173,7 @@ class DicomSeriesTest {
 
     @Test
     void brokenFilesGiveAnErrorOrAResultAndNothingElse() throws IOException {
-        byte[] image = Files.readAllBytes(Path.of("test-images/demo/study/s1-10.dcm"));
+        byte[] image = Files.readAllBytes(Path.of("test-images/ellipsoids/study/s1-10.dcm"));
         Path file = Files.createDirectories(folder.resolve("broken")).resolve("image.dcm");
         for (int length = 0; length < image.length; length += 1 + length / 40) {
             Files.write(file, Arrays.copyOf(image, length));

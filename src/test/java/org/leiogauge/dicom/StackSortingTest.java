@@ -83,7 +83,7 @@ class StackSortingTest {
 
     private String uid() {
         try {
-            return DicomReader.read(Path.of("test-images/demo/study/s1-01.dcm"))
+            return DicomReader.read(Path.of("test-images/ellipsoids/study/s1-01.dcm"))
                     .text(Tag.SERIES_INSTANCE_UID)
                     .orElseThrow();
         } catch (IOException | InputException e) {
@@ -93,7 +93,7 @@ class StackSortingTest {
 
     private void copy(String name, int z, String to, Consumer<DataSet> change) throws IOException {
         try {
-            DataSet set = DicomReader.read(Path.of("test-images/demo/study/" + String.format(name, z) + ".dcm"));
+            DataSet set = DicomReader.read(Path.of("test-images/ellipsoids/study/" + String.format(name, z) + ".dcm"));
             set.put(Tag.SOP_INSTANCE_UID, "1.2.840." + Math.abs(to.hashCode()));
             change.accept(set);
             DicomWriter.write(folder.resolve(to), set, TransferSyntax.RLE);

@@ -4,6 +4,7 @@ package org.leiogauge.feature;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.List;
 import net.jqwik.api.ForAll;
 import net.jqwik.api.Property;
 import org.leiogauge.image.Grid;
@@ -59,6 +60,58 @@ class TextureMatricesTest {
         long sum = 0;
         for (int k = 0; k < counts.size(); k++) sum += counts.count(k) * counts.column(k);
         return sum;
+    }
+
+    // Oracle: brute force over all neighbours, below; slices larger than what is compared at once.
+    @Property(tries = 6)
+    void nearestNeighboursMatchTheSearchOverAllVoxels(@ForAll long seed) {
+        Grid grid = Regions.grid(new Size(41, 37, 4), new Spacing(1, 1, 1));
+        Levels levels = region(Regions.noise(grid, seed), Regions.scattered(grid, seed))
+                .levels()
+                .orElseThrow();
+        assertNeighbours(
+                Neighbours.of(levels, SETTINGS.texture(), 3).get(0),
+                levels,
+                0,
+                levels.size().z() - 1,
+                1);
+        List<Neighbours> slices = Neighbours.of(levels, SETTINGS.texture(), 2);
+        assertThat(slices).hasSize(levels.size().z());
+        for (int z = 0; z < slices.size(); z++) assertNeighbours(slices.get(z), levels, z, z, 0);
+    }
+
+    private static void assertNeighbours(Neighbours ours, Levels levels, int fromZ, int toZ, int up) {
+        CountMatrix.Tally alike = new CountMatrix.Tally(levels.count(), 27);
+        int[] counts = new int[levels.count() + 1];
+        double[] sums = new double[levels.count() + 1];
+        Size size = levels.size();
+        for (int z = fromZ; z <= toZ; z++)
+            for (int y = 0; y < size.y(); y++)
+                for (int x = 0; x < size.x(); x++) {
+                    int level = levels.at(x, y, z);
+                    if (level == 0) continue;
+                    int dependent = 0;
+                    int neighbours = -1;
+                    double sum = -level;
+                    for (int c = z - up; c <= z + up; c++)
+                        for (int b = y - 1; b <= y + 1; b++)
+                            for (int a = x - 1; a <= x + 1; a++) {
+                                boolean isIn = a >= 0 && b >= 0 && c >= 0 && a < size.x() && b < size.y();
+                                int near = isIn && c < size.z() ? levels.at(a, b, c) : 0;
+                                if (near == level) dependent++;
+                                if (near > 0) neighbours++;
+                                sum += near;
+                            }
+                    alike.add(level, dependent);
+                    if (neighbours == 0) continue;
+                    counts[level]++;
+                    sums[level] += Math.abs(level - sum / neighbours);
+                }
+        assertThat(ours.dependence().counts()).isEqualTo(alike.matrix());
+        for (int level = 1; level <= levels.count(); level++) {
+            assertThat(ours.tones().count(level)).isEqualTo(counts[level]);
+            assertThat(ours.tones().sum(level)).isEqualTo(sums[level]);
+        }
     }
 
     // Oracle: brute force over all pairs of voxels, below.

@@ -99,9 +99,18 @@ final class StarSolid {
                 double p = Math.toRadians(2 * j);
                 table[i * 181 + j] = (float) radius(Math.sin(t) * Math.cos(p), Math.sin(t) * Math.sin(p), Math.cos(t));
             }
+        double least = Double.MAX_VALUE;
+        double most = 0;
+        for (float r : table) {
+            least = Math.min(least, r);
+            most = Math.max(most, r);
+        }
+        double inner = least;
+        double outer = most;
         return Solids.mask(grid, (x, y, z) -> {
             double rho = Math.sqrt(x * x + y * y + z * z);
-            if (rho == 0) return true;
+            if (rho <= inner) return true;
+            if (rho > outer) return false;
             double t = Math.toDegrees(Math.acos(z / rho)) / 2;
             double p = Math.toDegrees(Math.atan2(y, x)) / 2;
             if (p < 0) p += 180;

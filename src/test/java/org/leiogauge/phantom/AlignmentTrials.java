@@ -69,6 +69,7 @@ final class AlignmentTrials {
                                         "%.2f",
                                         result.residualMm().number().getAsDouble())
                                 : "",
+                        limit,
                         result.outcome());
             }
         }

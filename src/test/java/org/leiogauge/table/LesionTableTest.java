@@ -119,7 +119,7 @@ class LesionTableTest {
     void aTableFromAnotherVersionAndHostileCellsAreRefused() {
         String header = String.join(",", LesionTable.COLUMNS) + "\n";
         assertRefused(header.replace(",low", ""), "header: found case,lesion", "a table from another version");
-        assertRefused("", "an empty file", "columns");
+        assertRefused("", "an empty file", "a table with a header");
         assertRefused(header + "a,L1\n", "line 2: found 2 cells, expected 14 cells", "");
         assertRefused(header + line("1e999", "", "", "ok", ""), "line 2, column value: found 1e999", "finite number");
         assertRefused(header + line("NaN", "", "", "ok", ""), "column value: found NaN", "");

@@ -46,6 +46,13 @@ class YamlTest {
     }
 
     @Test
+    void aFractionIsNoWholeNumber() {
+        assertThatThrownBy(() -> Yaml.PLAIN.parse("width: 1\nbins: 2.5\n", "f.yaml", Part.class))
+                .isInstanceOf(InputException.class)
+                .hasMessageStartingWith("f.yaml: line 2, key bins: ");
+    }
+
+    @Test
     void tagsDuplicatesBombsAndDepthAreRefused() {
         String bomb = "a: &a [x,x]\nb: &b [*a,*a]\nc: &c [*b,*b]\nd: [*c,*c,*c,*c,*c,*c,*c,*c,*c,*c,*c,*c,*c,*c]\n";
         for (String text : List.of(

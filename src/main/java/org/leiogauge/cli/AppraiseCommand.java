@@ -1,0 +1,73 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.cli;
+
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import java.util.stream.Stream;
+import org.leiogauge.appraise.Appraisal;
+import org.leiogauge.appraise.AppraisalJson;
+import org.leiogauge.appraise.AppraisalText;
+import org.leiogauge.appraise.CriteriaCard;
+import org.leiogauge.appraise.CriteriaCards;
+import org.leiogauge.appraise.Lexicon;
+import org.leiogauge.appraise.Prevalence;
+import org.leiogauge.feature.Definitions;
+import org.leiogauge.lesion.LesionDefinitions;
+import org.leiogauge.study.CaseFile;
+import org.leiogauge.table.Definition;
+import org.leiogauge.table.LesionTable;
+import org.leiogauge.task.InputException;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+@Command(
+        name = "appraise",
+        mixinStandardHelpOptions = true,
+        description = {
+            "Holds the lesions of a feature table against criteria cards and textbook patterns.",
+            "What a criterion is worth stands beside it. For research. Not a diagnosis."
+        },
+        footer = {"", "Example:", "  leiogauge appraise result/features.csv --prevalence brohl-2015 --case case.yaml"})
+final class AppraiseCommand implements Callable<Integer> {
+    @Parameters(paramLabel = "TABLE", description = "features.csv as measure writes it")
+    private Path table;
+
+    @Option(
+            names = "--criteria",
+            paramLabel = "DIR",
+            description = "folder of further criteria cards, one YAML file each")
+    private Optional<Path> criteria = Optional.empty();
+
+    @Option(
+            names = "--prevalence",
+            paramLabel = "P",
+            description = "how common the disease is before the images: a number between 0 and 1, or a preset's name")
+    private Optional<String> prevalence = Optional.empty();
+
+    @Option(names = "--case", paramLabel = "CASE.yaml", description = "the case file, with the reader's impression")
+    private Optional<Path> caseFile = Optional.empty();
+
+    @Option(names = "--json", description = "as JSON")
+    private boolean json;
+
+    @Option(names = "--trace", description = "with an error, also where in the program it arose")
+    private boolean trace;
+
+    @Override
+    public Integer call() throws InputException {
+        List<Definition> known = Stream.concat(LesionDefinitions.all().stream(), Definitions.all().stream())
+                .toList();
+        Prevalence chosen = prevalence.isPresent() ? Prevalence.of(prevalence.get()) : Prevalence.standard();
+        List<CriteriaCard> cards =
+                criteria.isPresent() ? CriteriaCards.with(criteria.get(), known) : CriteriaCards.shipped(known);
+        Lexicon lexicon = Lexicon.shipped(known);
+        Optional<CaseFile> reader = caseFile.isPresent() ? Optional.of(lexicon.read(caseFile.get())) : Optional.empty();
+        List<Appraisal> appraisals = Appraisal.all(
+                LesionTable.readTidy(table), Appraisal.Standards.of(cards, lexicon, chosen), reader, table);
+        System.out.print(json ? AppraisalJson.of(appraisals) : AppraisalText.of(appraisals));
+        return 0;
+    }
+}

@@ -1,0 +1,197 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.lesion;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.leiogauge.feature.Family;
+import org.leiogauge.feature.StandardFeatures;
+import org.leiogauge.image.Mask;
+import org.leiogauge.image.Resampling;
+import org.leiogauge.image.Volume;
+import org.leiogauge.lesion.LesionImages.Contrast;
+import org.leiogauge.lesion.LesionImages.Diffusion;
+import org.leiogauge.lesion.LesionImages.Masks;
+import org.leiogauge.lesion.LesionImages.T1;
+import org.leiogauge.lesion.LesionImages.T2;
+import org.leiogauge.study.Role;
+import org.leiogauge.table.Definition;
+import org.leiogauge.table.FeatureValue;
+import org.leiogauge.table.Measurement;
+import org.leiogauge.table.Measurement.NotMeasured;
+import org.leiogauge.task.Progress;
+import org.leiogauge.task.Workers;
+
+/** All lesion-level values of one lesion, in the order of the registry; what cannot be measured is there with its reason. */
+public final class LesionMeasurement {
+    private final LesionImages images;
+    private final Masks masks;
+    private final Settings settings;
+    private final Workers workers;
+    private final List<Placed> values = new ArrayList<>();
+
+    private LesionMeasurement(LesionImages images, Masks masks, Settings settings, Workers workers) {
+        this.images = images;
+        this.masks = masks;
+        this.settings = settings;
+        this.workers = workers;
+    }
+
+    /** @param features how spread and entropy of the T2-weighted signal are measured */
+    public record Settings(
+            org.leiogauge.feature.Settings features,
+            MarginShape.Settings margin,
+            MarginSharpness.Settings sharpness,
+            T2Signal.Settings t2,
+            T1Blood.Settings t1,
+            LesionEnhancement.Settings enhancement,
+            LesionDiffusion.Settings diffusion) {
+        public static Settings standard() {
+            return new Settings(
+                    org.leiogauge.feature.Settings.standard(),
+                    MarginShape.Settings.standard(),
+                    MarginSharpness.Settings.standard(),
+                    T2Signal.Settings.standard(),
+                    T1Blood.Settings.standard(),
+                    LesionEnhancement.Settings.standard(),
+                    LesionDiffusion.Settings.standard());
+        }
+    }
+
+    /**
+     * A value and the series it was measured on.
+     *
+     * @param series the role's key; empty for shape alone
+     */
+    public record Placed(String series, LesionValue value) {}
+
+    public static List<Placed> measure(LesionImages images, Masks masks, Settings settings, Workers workers) {
+        LesionMeasurement all = new LesionMeasurement(images, masks, settings, workers);
+        all.shape();
+        Measurement t2ToMuscle = all.t2();
+        all.t1();
+        all.enhancement();
+        all.diffusion(t2ToMuscle);
+        return List.copyOf(all.values);
+    }
+
+    private void shape() {
+        Volume none = new Volume(
+                masks.outline().grid(), new float[masks.outline().grid().size().voxels()]);
+        // Size and shape are those of the outline as it was drawn, whatever the settings say of intensities.
+        List<FeatureValue> standard = StandardFeatures.measure(
+                none,
+                masks.outline(),
+                org.leiogauge.feature.Settings.standard().only(List.of(Family.SHAPE)),
+                workers,
+                Progress.NONE);
+        LesionShape.shape(standard).forEach(value -> add("", new LesionValue(value, "")));
+        MarginShape.measure(masks.outline(), settings.margin(), workers).forEach(value -> add("", value));
+    }
+
+    private Measurement t2() {
+        if (images.t2().isEmpty() || masks.t2().isEmpty()) {
+            Measurement none = missing(Role.T2);
+            addMissing(Role.T2, LesionDefinitions.marginSharpness(), none);
+            addMissing(Role.T2, LesionDefinitions.t2(), none);
+            return none;
+        }
+        T2 t2 = images.t2().get();
+        Mask mask = masks.t2().get();
+        MarginSharpness.measure(t2.image(), mask, t2.references(), settings.sharpness(), workers)
+                .forEach(value -> add(Role.T2.key(), value));
+        List<LesionValue> signal = T2Signal.measure(t2.image(), mask, t2.references(), settings.t2(), workers);
+        signal.forEach(value -> add(Role.T2.key(), value));
+        List<FeatureValue> spread = StandardFeatures.measure(
+                t2.image(),
+                mask,
+                settings.features().only(List.of(Family.INTENSITY, Family.HISTOGRAM)),
+                workers,
+                Progress.NONE);
+        LesionShape.t2Spread(spread).forEach(value -> add(Role.T2.key(), new LesionValue(value, "")));
+        return signal.stream()
+                .filter(v -> v.value().definition().equals(LesionDefinitions.T2_TO_MUSCLE))
+                .findFirst()
+                .orElseThrow()
+                .value()
+                .measurement();
+    }
+
+    private void t1() {
+        if (images.t1().isEmpty() || masks.t1().isEmpty()) {
+            addMissing(Role.T1_FAT_SAT, LesionDefinitions.t1(), missing(Role.T1_FAT_SAT));
+            return;
+        }
+        T1 t1 = images.t1().get();
+        String key = (t1.fatSuppressed() ? Role.T1_FAT_SAT : Role.T1).key();
+        T1Blood.measure(
+                        t1.image(),
+                        t1.fatSuppressed(),
+                        t1.t2(),
+                        masks.t1().get(),
+                        t1.references(),
+                        settings.t1(),
+                        workers)
+                .forEach(value -> add(key, value));
+    }
+
+    private void enhancement() {
+        if (images.contrast().isEmpty() || masks.contrast().isEmpty()) {
+            addMissing(
+                    Role.POST_CONTRAST,
+                    LesionDefinitions.enhancement(),
+                    new NotMeasured("no series before and after contrast was measured"));
+            return;
+        }
+        Contrast contrast = images.contrast().get();
+        LesionEnhancement.measure(
+                        contrast.images(),
+                        masks.contrast().get(),
+                        settings.enhancement().withNoise(contrast.noise()),
+                        workers)
+                .forEach(value -> add(Role.POST_CONTRAST.key(), value));
+    }
+
+    private void diffusion(Measurement t2ToMuscle) {
+        if (images.diffusion().isEmpty() || masks.diffusion().isEmpty()) {
+            addMissing(Role.DWI, LesionDefinitions.dwi(), missing(Role.DWI));
+            addMissing(Role.ADC, LesionDefinitions.adc(), missing(Role.ADC));
+            return;
+        }
+        Diffusion diffusion = images.diffusion().get();
+        Mask mask = masks.diffusion().get();
+        for (LesionValue value : LesionDiffusion.measure(
+                diffusion.adc(), diffusion.highest(), mask, excluded(mask), t2ToMuscle, settings.diffusion()))
+            add(LesionDefinitions.dwi().contains(value.value().definition()) ? Role.DWI.key() : Role.ADC.key(), value);
+    }
+
+    // Necrosis and blood, as far as the other series show them.
+    private Mask excluded(Mask diffusion) {
+        byte[] excluded = new byte[diffusion.voxels().length];
+        images.contrast().ifPresent(c -> mark(c.images().maps().nonEnhancing(), diffusion, excluded));
+        if (images.t1().isPresent() && masks.t1().isPresent()) {
+            T1 t1 = images.t1().get();
+            T1Blood.brightPart(t1.image(), masks.t1().get(), t1.references(), settings.t1())
+                    .ifPresent(bright -> mark(bright, diffusion, excluded));
+        }
+        return new Mask(diffusion.grid(), excluded);
+    }
+
+    private void mark(Mask part, Mask diffusion, byte[] excluded) {
+        byte[] on = Resampling.onto(part, diffusion.grid(), Resampling.Kernel.LINEAR, workers, Progress.NONE)
+                .voxels();
+        for (int i = 0; i < on.length; i++)
+            excluded[i] |= (byte) (on[i] & diffusion.voxels()[i]);
+    }
+
+    private static Measurement missing(Role role) {
+        return new NotMeasured("no " + role.words() + " series was measured");
+    }
+
+    private void addMissing(Role role, List<Definition> definitions, Measurement reason) {
+        definitions.forEach(definition -> add(role.key(), LesionValue.of(definition, reason)));
+    }
+
+    private void add(String series, LesionValue value) {
+        values.add(new Placed(series, value));
+    }
+}

@@ -1,0 +1,171 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.measure;
+
+import java.util.ArrayList;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.SplittableRandom;
+import org.leiogauge.image.Grid;
+import org.leiogauge.image.Mask;
+import org.leiogauge.image.Resampling;
+import org.leiogauge.image.Vector;
+import org.leiogauge.image.Volume;
+import org.leiogauge.lesion.LesionDiffusion.HighestB;
+import org.leiogauge.lesion.LesionEnhancement;
+import org.leiogauge.lesion.LesionImages;
+import org.leiogauge.outline.ReferenceRegion.Accepted;
+import org.leiogauge.outline.ReferenceRegion.Reference;
+import org.leiogauge.signal.AdcFit;
+import org.leiogauge.signal.AdcFit.Weighted;
+import org.leiogauge.signal.Enhancement;
+import org.leiogauge.signal.Enhancement.Phase;
+import org.leiogauge.stability.NoiseDraws;
+import org.leiogauge.study.Tissue;
+import org.leiogauge.task.Gaussian;
+import org.leiogauge.task.Progress;
+import org.leiogauge.task.Seed;
+import org.leiogauge.task.Workers;
+
+/** The lesion's images and masks as they are, or under the noise and misalignment of one draw. */
+final class LesionDraw {
+    // A median of n normal values scatters by √(π/2) of their mean's.
+    private static final double OF_MEDIAN = Math.sqrt(Math.PI / 2);
+
+    private final LesionSources sources;
+    private final Optional<Seed> seed;
+    private final Workers workers;
+    private long next;
+
+    private LesionDraw(LesionSources sources, Optional<Seed> seed, Workers workers) {
+        this.sources = sources;
+        this.seed = seed;
+        this.workers = workers;
+    }
+
+    /** The images as they are. */
+    static LesionDraw asIs(LesionSources sources, Workers workers) {
+        return new LesionDraw(sources, Optional.empty(), workers);
+    }
+
+    /** One draw. */
+    static LesionDraw of(LesionSources sources, Seed seed) {
+        return new LesionDraw(sources, Optional.of(seed), Workers.SINGLE);
+    }
+
+    private Volume noisy(Volume image, double sigma) {
+        return seed.isEmpty() ? image : NoiseDraws.draw(image, sigma, seed.get(), next++);
+    }
+
+    LesionImages images() {
+        Optional<LesionImages.T2> t2 =
+                sources.t2().map(p -> new LesionImages.T2(noisy(p.image(), p.noise()), moved(p.references())));
+        return new LesionImages(
+                t2,
+                sources.t1().map(p -> t1(p, t2.map(LesionImages.T2::image))),
+                sources.dynamic().map(this::contrast),
+                sources.weightings().map(this::diffusion));
+    }
+
+    private LesionImages.T1 t1(LesionSources.Plain plain, Optional<Volume> t2) {
+        Volume image = noisy(plain.image(), plain.noise());
+        return new LesionImages.T1(
+                image,
+                sources.isFatSuppressed(),
+                t2.map(v -> Resampling.onto(
+                        v,
+                        image.grid(),
+                        Resampling.Kernel.LINEAR,
+                        new Resampling.Outside.Value(Float.NaN),
+                        workers,
+                        Progress.NONE)),
+                moved(plain.references()));
+    }
+
+    private LesionImages.Contrast contrast(LesionSources.Dynamic d) {
+        Volume pre = noisy(d.pre(), d.noise());
+        List<LesionEnhancement.Reading> readings = new ArrayList<>();
+        List<Phase> phases = new ArrayList<>();
+        for (int i = 0; i < d.phases().size(); i++) {
+            Phase phase = new Phase(
+                    d.phases().get(i).timeSeconds(), noisy(d.phases().get(i).image(), d.noise()));
+            phases.add(phase);
+            readings.add(
+                    new LesionEnhancement.Reading(phase, moved(d.references().get(i))));
+        }
+        // the draw's own noise lies on top of the images'
+        double noise = seed.isEmpty() ? d.noise() : d.noise() * Math.sqrt(2);
+        Enhancement.Maps maps =
+                Enhancement.measure(pre, phases, d.region(), noise, Enhancement.Settings.standard(), workers);
+        return new LesionImages.Contrast(
+                new LesionEnhancement.Images(pre, moved(d.preReferences()), readings, maps), noise);
+    }
+
+    private LesionImages.Diffusion diffusion(LesionSources.Weightings w) {
+        if (w.map().isPresent()) return new LesionImages.Diffusion(w.map().get(), Optional.empty());
+        List<Weighted> images = new ArrayList<>();
+        for (Weighted one : w.images()) images.add(new Weighted(one.bValue(), noisy(one.image(), w.noise())));
+        double noise = seed.isEmpty() ? w.noise() : w.noise() * Math.sqrt(2);
+        Volume adc = AdcFit.fit(images, sources.adcSettings(noise), workers).adc();
+        Weighted highest = images.get(images.size() - 1);
+        return new LesionImages.Diffusion(
+                adc, Optional.of(new HighestB(highest.bValue(), highest.image(), noise, moved(w.references()))));
+    }
+
+    // A reference region's median is known as well as its voxels and their scatter tell.
+    private Map<Tissue, Reference> moved(Map<Tissue, Reference> references) {
+        if (seed.isEmpty()) return references;
+        Map<Tissue, Reference> moved = new EnumMap<>(Tissue.class);
+        SplittableRandom random = seed.get().draw(next++);
+        for (Tissue tissue : Tissue.values()) {
+            double n = Gaussian.next(random);
+            Reference reference = references.get(tissue);
+            if (reference instanceof Accepted a)
+                moved.put(
+                        tissue,
+                        new Accepted(
+                                a.median() + n * OF_MEDIAN * a.spread() / Math.sqrt(a.voxels()),
+                                a.spread(),
+                                a.voxels()));
+            else if (reference != null) moved.put(tissue, reference);
+        }
+        return moved;
+    }
+
+    /** The outline on the grids of the images, each as far off as its series' residual. */
+    LesionImages.Masks masks(Mask outline, LesionImages images) {
+        return new LesionImages.Masks(
+                outline,
+                images.t2()
+                        .map(i ->
+                                on(outline, i.image().grid(), sources.t2().get().residualMm())),
+                images.t1()
+                        .map(i ->
+                                on(outline, i.image().grid(), sources.t1().get().residualMm())),
+                images.contrast()
+                        .map(i -> on(
+                                outline,
+                                i.images().pre().grid(),
+                                sources.dynamic().get().residualMm())),
+                images.diffusion()
+                        .map(i -> on(
+                                outline,
+                                i.adc().grid(),
+                                sources.weightings().get().residualMm())));
+    }
+
+    private Mask on(Mask outline, Grid grid, double residualMm) {
+        if (outline.grid().coincides(grid, 1e-3)) return new Mask(grid, outline.voxels());
+        Grid shifted = grid;
+        if (seed.isPresent() && residualMm > 0) {
+            SplittableRandom random = seed.get().draw(next++);
+            double perAxis = residualMm / Math.sqrt(3);
+            Vector off = new Vector(Gaussian.next(random), Gaussian.next(random), Gaussian.next(random));
+            shifted = new Grid(
+                    grid.size(), grid.spacing(), grid.direction(), grid.origin().plus(off.times(perAxis)));
+        }
+        Mask on = Resampling.onto(outline, shifted, Resampling.Kernel.LINEAR, workers, Progress.NONE);
+        return new Mask(grid, on.voxels());
+    }
+}

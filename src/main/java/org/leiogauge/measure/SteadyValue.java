@@ -1,0 +1,81 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.measure;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.leiogauge.image.Mask;
+import org.leiogauge.lesion.LesionImages;
+import org.leiogauge.lesion.LesionMeasurement;
+import org.leiogauge.lesion.LesionMeasurement.Placed;
+import org.leiogauge.stability.OutlineDraws;
+import org.leiogauge.stability.Stability;
+import org.leiogauge.stability.Stability.Steadiness;
+import org.leiogauge.table.Measurement;
+import org.leiogauge.task.Progress;
+import org.leiogauge.task.Seed;
+import org.leiogauge.task.Workers;
+
+/** A lesion-level value with how steady it is; without where no draws were asked for or it was not measured. */
+record SteadyValue(Placed placed, Optional<Steadiness> steadiness) {
+
+    /** @param outline around the lesion, with room for the draws */
+    static List<SteadyValue> of(
+            LesionSources sources, Mask outline, Settings settings, Workers workers, Progress progress) {
+        List<Placed> values = measure(LesionDraw.asIs(sources, workers), outline, settings, workers);
+        progress.at(0.1);
+        Map<Key, Steadiness> steady = settings.stability().draws() == 0
+                ? Map.of()
+                : steadiness(values, sources, outline, settings, workers, progress.part(0.1, 1));
+        List<SteadyValue> all = new ArrayList<>();
+        for (Placed value : values) all.add(new SteadyValue(value, Optional.ofNullable(steady.get(Key.of(value)))));
+        return List.copyOf(all);
+    }
+
+    private static List<Placed> measure(LesionDraw draw, Mask outline, Settings settings, Workers workers) {
+        LesionImages images = draw.images();
+        return LesionMeasurement.measure(images, draw.masks(outline, images), settings.lesion(), workers);
+    }
+
+    private static Map<Key, Steadiness> steadiness(
+            List<Placed> values,
+            LesionSources sources,
+            Mask outline,
+            Settings settings,
+            Workers workers,
+            Progress progress) {
+        OutlineDraws outlines = new OutlineDraws(outline, settings.stability().outline(), workers);
+        Seed seed = new Seed(settings.stability().seed());
+        return Stability.of(
+                keyed(values),
+                settings.stability(),
+                number -> {
+                    // three streams per draw: outline, images, what comes
+                    Mask drawn = outlines.draw(seed, number);
+                    Seed own = new Seed(new Seed(settings.stability().seed() + 1)
+                            .draw(number)
+                            .nextLong());
+                    return keyed(measure(LesionDraw.of(sources, own), drawn, settings, Workers.SINGLE));
+                },
+                workers,
+                progress);
+    }
+
+    private static Map<Key, Measurement> keyed(List<Placed> values) {
+        Map<Key, Measurement> keyed = new LinkedHashMap<>();
+        for (Placed value : values)
+            keyed.put(Key.of(value), value.value().value().measurement());
+        return keyed;
+    }
+
+    private record Key(String series, String feature, String aggregation) {
+        static Key of(Placed placed) {
+            return new Key(
+                    placed.series(),
+                    placed.value().value().definition().feature(),
+                    placed.value().value().aggregation().name());
+        }
+    }
+}
