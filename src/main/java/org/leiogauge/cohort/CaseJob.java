@@ -106,7 +106,14 @@ public record CaseJob(Path cases, int number, CohortCase one, Settings settings,
             Files.write(named, Yaml.PLAIN.text(keys).getBytes(StandardCharsets.UTF_8));
         }
         return new CaseRequest(
-                one.study(), one.outline(), Optional.empty(), Optional.of(caseFile), settings, software, List.of());
+                one.study(),
+                one.outline(),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.of(caseFile),
+                settings,
+                software,
+                List.of());
     }
 
     private void requireName(Path part) throws InputException {
