@@ -24,6 +24,8 @@ import picocli.CommandLine.ParseResult;
             InspectCommand.class,
             OutlineCommand.class,
             MeasureCommand.class,
+            CohortCommand.class,
+            RegistryCommand.class,
             AgreeCommand.class,
             DiscriminateCommand.class,
             FeaturesCommand.class,

@@ -4,8 +4,6 @@ package org.leiogauge.lesion;
 import java.util.Arrays;
 import java.util.Locale;
 import java.util.Map;
-import org.leiogauge.image.Mask;
-import org.leiogauge.image.Volume;
 import org.leiogauge.table.Definition;
 import org.leiogauge.table.Measurement;
 import org.leiogauge.table.Measurement.Measured;
@@ -42,14 +40,14 @@ final class AdcDistribution {
         for (int k = 2; k < 5; k++) moments[k] /= ascending.length;
     }
 
-    static AdcDistribution of(Volume adc, Mask lesion) {
-        float[] values = new float[lesion.count()];
-        int n = 0;
-        for (int i = 0; i < lesion.voxels().length; i++)
-            if (lesion.voxels()[i] != 0 && Float.isFinite(adc.voxels()[i])) values[n++] = adc.voxels()[i];
-        values = Arrays.copyOf(values, n);
-        Arrays.sort(values);
-        return new AdcDistribution(values, lesion.count());
+    /**
+     * @param values of the lesion's voxels that have one
+     * @param voxels of the lesion
+     */
+    static AdcDistribution of(float[] values, int voxels) {
+        float[] ascending = values.clone();
+        Arrays.sort(ascending);
+        return new AdcDistribution(ascending, voxels);
     }
 
     boolean isEmpty() {

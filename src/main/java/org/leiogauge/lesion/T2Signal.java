@@ -19,7 +19,8 @@ import org.leiogauge.task.Workers;
 /**
  * How bright a lesion is on T2 against muscle and myometrium, and its fluid-like and its dark part.
  *
- * <p>Ratio: mean of the lesion over the median of the reference, no unit. Class: low up to the settings' multiple of
+ * <p>Ratio: mean of the lesion over the median of the reference, no unit; voxels at the lesion's border, which hold tissue
+ * outside, take the signal of those inside ({@link WhollyInside}). Class: low up to the settings' multiple of
  * muscle, high from the settings' multiple of myometrium on, intermediate between them; where both hold, because the
  * myometrium is as dark as muscle, low. Relative inter-quartile range: (P75 − P25) / P50, percentiles linear between order
  * statistics (type 7). Bright: {@link BrightPart} above the settings' multiple of the myometrium; fluid, myxoid change and
@@ -95,8 +96,9 @@ public final class T2Signal {
         Optional<Accepted> myometrium = References.accepted(references, Tissue.MYOMETRIUM);
         String few = signal.length < settings.fewVoxels() ? "only " + signal.length + " voxels" : "";
         List<LesionValue> values = new ArrayList<>();
-        values.add(SignalIn.ratio(LesionDefinitions.T2_TO_MUSCLE, signal, references, Tissue.MUSCLE, few));
-        values.add(SignalIn.ratio(LesionDefinitions.T2_TO_MYOMETRIUM, signal, references, Tissue.MYOMETRIUM, few));
+        double[] unmixed = SignalIn.ascending(WhollyInside.filled(t2, valued), valued);
+        values.add(SignalIn.ratio(LesionDefinitions.T2_TO_MUSCLE, unmixed, references, Tissue.MUSCLE, few));
+        values.add(SignalIn.ratio(LesionDefinitions.T2_TO_MYOMETRIUM, unmixed, references, Tissue.MYOMETRIUM, few));
         values.add(value(LesionDefinitions.T2_CLASS, classNumber(t2, lesion, references, settings), few));
         values.add(value(
                 LesionDefinitions.T2_QUARTILE_RANGE,
@@ -125,7 +127,8 @@ public final class T2Signal {
             Volume t2, Mask lesion, Map<Tissue, Reference> references, Settings settings) {
         Optional<Accepted> muscle = References.accepted(references, Tissue.MUSCLE);
         Optional<Accepted> myometrium = References.accepted(references, Tissue.MYOMETRIUM);
-        double[] signal = SignalIn.ascending(t2, SignalIn.valued(t2, lesion));
+        Mask valued = SignalIn.valued(t2, lesion);
+        double[] signal = SignalIn.ascending(WhollyInside.filled(t2, valued), valued);
         if (muscle.isEmpty() || myometrium.isEmpty() || signal.length == 0) return Optional.empty();
         double mean = SignalIn.mean(signal);
         if (mean <= settings.lowUpToMuscle() * muscle.get().median()) return Optional.of(SignalClass.LOW);

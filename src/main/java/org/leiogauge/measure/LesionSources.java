@@ -301,8 +301,9 @@ final class LesionSources {
         return PlacedSeries.own(outline).room();
     }
 
+    // At the highest b-values the logarithm of a noisy signal, and weights that share its noise, would lower the ADC.
     AdcFit.Settings adcSettings(double noise) {
         AdcFit.Settings s = AdcFit.Settings.standard();
-        return new AdcFit.Settings(s.method(), s.lowestB(), s.highestB(), noise, s.floor());
+        return new AdcFit.Settings(AdcFit.Method.NON_LINEAR, s.lowestB(), s.highestB(), noise, s.floor());
     }
 }

@@ -24,13 +24,13 @@ import org.leiogauge.task.WholeFile;
  * apostrophe: what was written comes back as it was.
  */
 public final class CsvFile {
-    private static final CSVFormat FORMAT =
+    static final CSVFormat FORMAT =
             CSVFormat.DEFAULT.builder().setRecordSeparator('\n').get();
     private static final String ESCAPED = "=+-@\t\r'";
     private static final int LARGEST_BYTES = 256 << 20;
 
     /** One line of cells, and where it begins in the file. */
-    record Line(long number, List<String> cells) {}
+    public record Line(long number, List<String> cells) {}
 
     private CsvFile() {}
 
@@ -63,7 +63,7 @@ public final class CsvFile {
      *
      * @throws InputException if a line has another number of cells, or it is no CSV in UTF-8
      */
-    static List<Line> read(Path file) throws InputException {
+    public static List<Line> read(Path file) throws InputException {
         String text = text(file);
         List<Line> lines = new ArrayList<>();
         long at = 1;
@@ -110,7 +110,7 @@ public final class CsvFile {
         return Double.toString(value);
     }
 
-    private static String harmless(String cell) {
+    static String harmless(String cell) {
         return !cell.isEmpty() && ESCAPED.indexOf(cell.charAt(0)) >= 0 && !isNumber(cell) ? "'" + cell : cell;
     }
 
