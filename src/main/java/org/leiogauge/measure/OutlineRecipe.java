@@ -55,7 +55,11 @@ public final class OutlineRecipe {
         decisions.addAll(outline.decisions());
         Mask filled = filled(outline, decisions, workers);
         Refined refined = request.settings().refine()
-                ? refined(study, outline, filled, request.settings(), decisions, workers, progress.part(0.4, 1))
+                ? BorderRefinement.refine(
+                        rough(study, outline, filled, request.settings(), decisions, workers, progress.part(0.4, 0.6)),
+                        request.settings().border(),
+                        workers,
+                        progress.part(0.6, 1))
                 : asDrawn(filled);
         decisions.addAll(refined.decisions());
         return new Result(study, outline, filled, refined, decisions);
@@ -79,7 +83,7 @@ public final class OutlineRecipe {
         return OutlineAgreement.between(region, known.mask(), workers);
     }
 
-    private static Mask filled(Outline outline, List<String> decisions, Workers workers) {
+    static Mask filled(Outline outline, List<String> decisions, Workers workers) {
         Mask drawn = outline.mask();
         Mask filled = BetweenSlices.fill(drawn, BetweenSlices.Settings.standard(), workers);
         int before = slices(drawn);
@@ -112,7 +116,8 @@ public final class OutlineRecipe {
         return new Refined(filled, new Volume(filled.grid(), p), none, List.of("the border was not refined, as set"));
     }
 
-    private static Refined refined(
+    /** What the border is looked for on: the drawing's own series first, then what the settings let have a say. */
+    static Rough rough(
             Study study,
             Outline outline,
             Mask filled,
@@ -127,8 +132,8 @@ public final class OutlineRecipe {
         decisions.add("the border was looked for on " + outline.series().label());
         if (settings.allSeries())
             for (Role role : List.of(Role.T2, Role.POST_CONTRAST))
-                channels.addAll(other(study, outline, role, filled, decisions, workers, progress.part(0, 0.3)));
-        return BorderRefinement.refine(Rough.of(channels, filled), settings.border(), workers, progress.part(0.3, 1));
+                channels.addAll(other(study, outline, role, filled, decisions, workers, progress));
+        return Rough.of(channels, filled);
     }
 
     private static List<Volume> other(
