@@ -33,19 +33,27 @@ import org.scijava.plugin.Plugin;
         menuPath = "Plugins>Leiogauge>Appraise a Table...",
         headless = true)
 public final class AppraiseTable extends Job {
-    @Parameter(label = "Feature table", description = "features.csv as a study's measurement writes it")
+    @Parameter(
+            persist = false,
+            label = "Feature table",
+            description = "features.csv as a study's measurement writes it")
     private File table;
 
     @Parameter(
+            persist = false,
             label = "Prevalence (0 to 1, or a preset's name)",
             required = false,
             description = "how common the disease is before the images")
     private String prevalence;
 
-    @Parameter(label = "Further criteria cards", style = "directory", required = false)
+    @Parameter(persist = false, label = "Further criteria cards", style = "directory", required = false)
     private File criteria;
 
-    @Parameter(label = "Case file", required = false, description = "case.yaml, with the reader's impression")
+    @Parameter(
+            persist = false,
+            label = "Case file",
+            required = false,
+            description = "case.yaml, with the reader's impression")
     private File caseFile;
 
     @Parameter(type = ItemIO.OUTPUT, label = "Appraisal")

@@ -22,13 +22,13 @@ import org.scijava.plugin.Plugin;
         menuPath = "Plugins>Leiogauge>Compare Two Tables...",
         headless = true)
 public final class CompareTables extends Job {
-    @Parameter(label = "First table", description = "features.csv of the first reader or scan")
+    @Parameter(persist = false, label = "First table", description = "features.csv of the first reader or scan")
     private File first;
 
-    @Parameter(label = "Second table", description = "the same lesions, measured again")
+    @Parameter(persist = false, label = "Second table", description = "the same lesions, measured again")
     private File second;
 
-    @Parameter(label = "Folder for figures and page", style = "directory", required = false)
+    @Parameter(persist = false, label = "Folder for figures and page", style = "directory", required = false)
     private File out;
 
     @Parameter(type = ItemIO.OUTPUT, label = "Agreement")

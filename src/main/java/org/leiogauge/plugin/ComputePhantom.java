@@ -24,6 +24,7 @@ import org.scijava.plugin.Plugin;
         headless = true)
 public final class ComputePhantom extends Job {
     @Parameter(
+            persist = false,
             label = "Pattern",
             choices = {
                 "demo",
@@ -41,12 +42,13 @@ public final class ComputePhantom extends Job {
     private String preset = "demo";
 
     @Parameter(
+            persist = false,
             label = "Single settings",
             required = false,
             description = "key=value, several between semicolons, as seed=7; scanner.coil-bias=0")
     private String overrides;
 
-    @Parameter(label = "Folder for the study", style = "directory")
+    @Parameter(persist = false, label = "Folder for the study", style = "directory")
     private File out;
 
     @Parameter(type = ItemIO.OUTPUT, label = "Study")

@@ -22,7 +22,11 @@ import org.scijava.plugin.Plugin;
         menuPath = "Plugins>Leiogauge>Look Through a Study...",
         headless = true)
 public final class InspectStudy extends Job {
-    @Parameter(label = "Study", style = "directory", description = "folder of DICOM files, or of NIfTI files")
+    @Parameter(
+            persist = false,
+            label = "Study",
+            style = "directory",
+            description = "folder of DICOM files, or of NIfTI files")
     private File folder;
 
     @Parameter(type = ItemIO.OUTPUT, label = "Series")

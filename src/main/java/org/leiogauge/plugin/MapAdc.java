@@ -30,27 +30,41 @@ import org.scijava.plugin.Plugin;
 public final class MapAdc extends Job {
     static final String STANDARD_METHOD = "weighted log-linear";
 
-    @Parameter(label = "Diffusion-weighted images", description = "DICOM folders or files, or NIfTI files")
+    @Parameter(
+            persist = false,
+            label = "Diffusion-weighted images",
+            description = "DICOM folders or files, or NIfTI files")
     private File[] images;
 
     @Parameter(
+            persist = false,
             label = "b-values (s/mm²), for NIfTI",
             required = false,
             description = "as 0,400,1000; without, from the .bval files beside the images")
     private String bValues;
 
     @Parameter(
+            persist = false,
             label = "Fit",
             choices = {"log-linear", STANDARD_METHOD, "non-linear"})
     private String method = STANDARD_METHOD;
 
-    @Parameter(label = "Lowest b-value used (s/mm²)", min = "0")
+    @Parameter(persist = false, label = "Lowest b-value used (s/mm²)", min = "0")
     private double lowestB;
 
-    @Parameter(label = "Noise (standard deviation, image's unit)", min = "0", description = "0: not undone")
+    @Parameter(
+            persist = false,
+            label = "Noise (standard deviation, image's unit)",
+            min = "0",
+            description = "0: not undone")
     private double noise;
 
-    @Parameter(label = "File for the map", style = "save", required = false, description = ".nii or .nii.gz")
+    @Parameter(
+            persist = false,
+            label = "File for the map",
+            style = "save",
+            required = false,
+            description = ".nii or .nii.gz")
     private File out;
 
     @Parameter(type = ItemIO.OUTPUT, label = "ADC (10⁻³ mm²/s)")

@@ -25,19 +25,27 @@ import org.scijava.plugin.Plugin;
         menuPath = "Plugins>Leiogauge>Standard Features of Files...",
         headless = true)
 public final class MeasureFeatures extends Job {
-    @Parameter(label = "Image", style = "both", description = "NIfTI file, or folder with one DICOM series")
+    @Parameter(
+            persist = false,
+            label = "Image",
+            style = "both",
+            description = "NIfTI file, or folder with one DICOM series")
     private File image;
 
-    @Parameter(label = "Mask", description = "NIfTI mask, RTSTRUCT or DICOM segmentation")
+    @Parameter(persist = false, label = "Mask", description = "NIfTI mask, RTSTRUCT or DICOM segmentation")
     private File mask;
 
-    @Parameter(label = "Region's name", required = false, description = "which region of the mask's file")
+    @Parameter(
+            persist = false,
+            label = "Region's name",
+            required = false,
+            description = "which region of the mask's file")
     private String region;
 
-    @Parameter(label = "Settings", required = false, description = "YAML; without, the standard ones")
+    @Parameter(persist = false, label = "Settings", required = false, description = "YAML; without, the standard ones")
     private File settings;
 
-    @Parameter(label = "File for the table", style = "save", required = false, description = "CSV")
+    @Parameter(persist = false, label = "File for the table", style = "save", required = false, description = "CSV")
     private File out;
 
     @Parameter(type = ItemIO.OUTPUT, label = "Feature table")

@@ -25,25 +25,40 @@ import org.scijava.plugin.Plugin;
         menuPath = "Plugins>Leiogauge>Measure a Study...",
         headless = true)
 public final class MeasureStudy extends Job {
-    @Parameter(label = "Study", style = "directory", description = "folder of DICOM files, or of NIfTI files")
+    @Parameter(
+            persist = false,
+            label = "Study",
+            style = "directory",
+            description = "folder of DICOM files, or of NIfTI files")
     private File study;
 
-    @Parameter(label = "Outline", description = "the lesion: RTSTRUCT, DICOM segmentation, or NIfTI mask")
+    @Parameter(
+            persist = false,
+            label = "Outline",
+            description = "the lesion: RTSTRUCT, DICOM segmentation, or NIfTI mask")
     private File outline;
 
-    @Parameter(label = "Region's name", required = false, description = "which region of the outline's file")
+    @Parameter(
+            persist = false,
+            label = "Region's name",
+            required = false,
+            description = "which region of the outline's file")
     private String region;
 
-    @Parameter(label = "Reference regions", required = false, description = "RTSTRUCT or DICOM segmentation")
+    @Parameter(
+            persist = false,
+            label = "Reference regions",
+            required = false,
+            description = "RTSTRUCT or DICOM segmentation")
     private File references;
 
-    @Parameter(label = "Case file", required = false, description = "case.yaml")
+    @Parameter(persist = false, label = "Case file", required = false, description = "case.yaml")
     private File caseFile;
 
-    @Parameter(label = "Settings", required = false, description = "YAML; without, the standard ones")
+    @Parameter(persist = false, label = "Settings", required = false, description = "YAML; without, the standard ones")
     private File settings;
 
-    @Parameter(label = "Folder for the results", style = "directory")
+    @Parameter(persist = false, label = "Folder for the results", style = "directory")
     private File out;
 
     @Parameter(type = ItemIO.OUTPUT, label = "Feature table")

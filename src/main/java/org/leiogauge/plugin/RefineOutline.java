@@ -24,19 +24,28 @@ import org.scijava.plugin.Plugin;
         menuPath = "Plugins>Leiogauge>Refine an Outline...",
         headless = true)
 public final class RefineOutline extends Job {
-    @Parameter(label = "Study", style = "directory", description = "folder of DICOM files, or of NIfTI files")
+    @Parameter(
+            persist = false,
+            label = "Study",
+            style = "directory",
+            description = "folder of DICOM files, or of NIfTI files")
     private File study;
 
-    @Parameter(label = "Rough outline", description = "RTSTRUCT, DICOM segmentation, or NIfTI mask")
+    @Parameter(persist = false, label = "Rough outline", description = "RTSTRUCT, DICOM segmentation, or NIfTI mask")
     private File rough;
 
-    @Parameter(label = "Region's name", required = false, description = "which region of the outline's file")
+    @Parameter(
+            persist = false,
+            label = "Region's name",
+            required = false,
+            description = "which region of the outline's file")
     private String region;
 
-    @Parameter(label = "Settings", required = false, description = "YAML; without, the standard ones")
+    @Parameter(persist = false, label = "Settings", required = false, description = "YAML; without, the standard ones")
     private File settings;
 
     @Parameter(
+            persist = false,
             label = "File for the region",
             style = "save",
             required = false,

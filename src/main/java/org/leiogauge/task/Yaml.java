@@ -110,7 +110,7 @@ public final class Yaml {
      * @param overrides as {@code key.key=value}
      */
     public <T> T readOver(T standard, Path file, List<String> overrides, Class<T> type) throws InputException {
-        String text = text(file);
+        String text = content(file);
         JsonNode base = mapper.valueToTree(standard);
         JsonNode given = tree(text, file);
         JsonNode merged = given.isMissingNode() || given.isNull() ? base : merged(base, given);
