@@ -10,6 +10,7 @@ import java.util.Map;
 import java.util.Optional;
 import org.leiogauge.appraise.CardResult.Worth;
 import org.leiogauge.appraise.Criterion.Check;
+import org.leiogauge.table.Estimate;
 import org.leiogauge.table.Interval;
 import org.leiogauge.table.Measurement;
 

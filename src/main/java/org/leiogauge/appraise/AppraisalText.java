@@ -8,6 +8,7 @@ import org.leiogauge.appraise.CardResult.Worth;
 import org.leiogauge.appraise.Criterion.Check;
 import org.leiogauge.appraise.PatternChart.Cell;
 import org.leiogauge.appraise.PatternChart.Support;
+import org.leiogauge.table.Estimate;
 import org.leiogauge.task.OneLine;
 
 /** Appraisals as plain text for reading. Text from files shows no control characters. */

@@ -2,6 +2,7 @@
 package org.leiogauge.appraise;
 
 import java.util.Optional;
+import org.leiogauge.table.Estimate;
 import org.leiogauge.table.Interval;
 import org.leiogauge.table.Measurement;
 import org.leiogauge.table.Measurement.Measured;

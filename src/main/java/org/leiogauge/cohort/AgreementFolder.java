@@ -8,11 +8,11 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import org.leiogauge.cohort.Agreement.OfFeature;
-import org.leiogauge.cohort.statistics.Estimate;
 import org.leiogauge.report.ChartPicture;
 import org.leiogauge.report.Figure;
 import org.leiogauge.report.Page;
 import org.leiogauge.table.CsvTable;
+import org.leiogauge.table.Estimate;
 import org.leiogauge.task.WholeFolder;
 
 /** Writes what {@link Agreement} found: table, figures and one page. */

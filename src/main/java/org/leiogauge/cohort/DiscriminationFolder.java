@@ -9,12 +9,12 @@ import java.util.List;
 import java.util.Optional;
 import org.leiogauge.cohort.Discrimination.OfFeature;
 import org.leiogauge.cohort.Discrimination.OfModel;
-import org.leiogauge.cohort.statistics.Estimate;
 import org.leiogauge.cohort.statistics.Roc;
 import org.leiogauge.report.ChartPicture;
 import org.leiogauge.report.Figure;
 import org.leiogauge.report.Page;
 import org.leiogauge.table.CsvTable;
+import org.leiogauge.table.Estimate;
 import org.leiogauge.task.WholeFolder;
 
 /** Writes what {@link Discrimination} found: tables, figures and one page. */

@@ -4,8 +4,10 @@ package org.leiogauge.measure;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import org.leiogauge.study.CaseFile;
@@ -74,28 +76,50 @@ public final class CaseMeasurement {
             Settings settings, Study study, Outline outline, Set<String> decisions, Workers workers, Progress progress)
             throws InputException {
         List<Series> wanted = wanted(study, outline, decisions);
+        List<Series> leaders = wanted.stream()
+                .skip(1)
+                .filter(series -> leader(series, wanted).isEmpty())
+                .toList();
+        // Side by side, each on one thread: a registration alone fills two cores badly.
+        Map<Series, Over> over = new HashMap<>();
+        List<Over> found = workers.map(leaders.size(), i -> {
+            progress.at((double) i / wanted.size());
+            return Over.of(leaders.get(i), outline, Optional.empty(), settings, Workers.SINGLE);
+        });
+        for (int i = 0; i < found.size(); i++) over.put(leaders.get(i), found.get(i));
         List<PlacedSeries> placed = new ArrayList<>(List.of(PlacedSeries.own(outline)));
-        List<String> passedOver = new ArrayList<>();
-        for (int i = 1; i < wanted.size(); i++)
-            PlacedSeries.of(
-                            wanted.get(i),
-                            outline,
-                            companion(wanted.get(i), placed),
-                            settings,
-                            passedOver,
-                            workers,
-                            progress.part((double) i / wanted.size(), (i + 1.0) / wanted.size()))
-                    .ifPresent(placed::add);
-        decisions.addAll(passedOver);
+        for (Series series : wanted.subList(1, wanted.size())) {
+            Optional<PlacedSeries> like =
+                    leader(series, wanted).flatMap(one -> over.get(one).placed());
+            Over one = over.containsKey(series) ? over.get(series) : Over.of(series, outline, like, settings, workers);
+            one.placed().ifPresent(placed::add);
+            decisions.addAll(one.passedOver());
+        }
+        progress.at(1);
         return placed;
     }
 
-    // A map lies where the images do that it was made of.
-    private static Optional<PlacedSeries> companion(Series series, List<PlacedSeries> placed) {
-        if (!series.role().equals(Optional.of(Role.ADC))) return Optional.empty();
-        return placed.stream()
-                .filter(p -> p.role().equals(Optional.of(Role.DWI)))
-                .findFirst();
+    /** A series laid over the outline, or why it was passed over. */
+    private record Over(Optional<PlacedSeries> placed, List<String> passedOver) {
+        static Over of(Series series, Outline outline, Optional<PlacedSeries> like, Settings settings, Workers workers)
+                throws InputException {
+            List<String> passedOver = new ArrayList<>();
+            return new Over(
+                    PlacedSeries.of(series, outline, like, settings, passedOver, workers, Progress.NONE), passedOver);
+        }
+    }
+
+    // A map lies where the images do that it was made of, an image before contrast where those after it do.
+    private static Optional<Series> leader(Series series, List<Series> wanted) {
+        Optional<Role> leads = series.role().equals(Optional.of(Role.ADC))
+                ? Optional.of(Role.DWI)
+                : series.role().equals(Optional.of(Role.PRE_CONTRAST))
+                        ? Optional.of(Role.POST_CONTRAST)
+                        : Optional.empty();
+        return leads.flatMap(role -> wanted.stream()
+                .skip(1)
+                .filter(one -> one.role().equals(Optional.of(role)))
+                .findFirst());
     }
 
     /** The outline's own series, then one for each other role. */

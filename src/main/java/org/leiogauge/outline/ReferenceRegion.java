@@ -13,32 +13,37 @@ import org.leiogauge.image.Volume;
 /**
  * The signal of a reference tissue in a region that a reader placed, or the reason why it cannot serve as one.
  *
- * <p>Signal: the median over the region's voxels, in the image's unit. Spread: 1.4826 × the median distance from the
- * median. Refused: too few voxels; a median not above 0; too noisy, a spread above a share of the median; inhomogeneous,
- * halves left and right of, before and behind, below and above the region's centre whose medians differ by more than a
- * share of the median (a border or a gradient runs through it).
+ * <p>Signal: the median over the region's n voxels, in the image's unit. Spread: 1.4826 × the median distance from the
+ * median. Error of the median: √(π/2) · spread / √n. Refused: too few voxels; a median not above 0; mixed, a spread above
+ * a share of the median; too noisy, an error above a share of the median; inhomogeneous, halves left and right of, before
+ * and behind, below and above the region's centre whose medians differ by more than a share of the median and twice the
+ * error of that difference (a border or a gradient runs through it).
  *
  * <p>Source: common practice, no source; the limits are settings.
  */
 public final class ReferenceRegion {
+    // A median of normal values scatters by so much of what their mean does.
+    private static final double OF_MEDIAN = Math.sqrt(Math.PI / 2);
+
     private ReferenceRegion() {}
 
     /**
      * @param fewestVoxels fewer are refused
      * @param largestSpread robust standard deviation over median
+     * @param largestError error of the median over median
      * @param largestStep difference of the medians of two halves over the median
      */
-    public record Settings(int fewestVoxels, double largestSpread, double largestStep) {
+    public record Settings(int fewestVoxels, double largestSpread, double largestError, double largestStep) {
         public Settings {
             if (fewestVoxels < 1)
                 throw new IllegalArgumentException("fewestVoxels must be 1 or more, got " + fewestVoxels);
-            if (!(largestSpread > 0 && largestStep > 0))
-                throw new IllegalArgumentException(
-                        "largestSpread and largestStep must be > 0, got " + largestSpread + ", " + largestStep);
+            if (!(largestSpread > 0 && largestError > 0 && largestStep > 0))
+                throw new IllegalArgumentException("largestSpread, largestError and largestStep must be > 0, got "
+                        + largestSpread + ", " + largestError + ", " + largestStep);
         }
 
         public static Settings standard() {
-            return new Settings(20, 0.3, 0.25);
+            return new Settings(5, 0.5, 0.1, 0.25);
         }
     }
 
@@ -71,26 +76,40 @@ public final class ReferenceRegion {
         if (!region.grid().size().equals(image.grid().size()))
             throw new IllegalArgumentException("region must have the image's size "
                     + image.grid().size() + ", got " + region.grid().size());
+        // A region is small, and is looked at several times.
+        return region.boundingBox()
+                .map(box -> measureInside(image.crop(box), region.crop(box), settings))
+                .orElseGet(() -> tooFew(0, settings));
+    }
+
+    private static Refused tooFew(int voxels, Settings settings) {
+        return new Refused("region holds " + voxels + " voxels with a value, " + settings.fewestVoxels() + " needed");
+    }
+
+    private static Reference measureInside(Volume image, Mask region, Settings settings) {
         double[] values = values(image, region, i -> true);
-        if (values.length < settings.fewestVoxels())
-            return new Refused(
-                    "region holds " + values.length + " voxels with a value, " + settings.fewestVoxels() + " needed");
+        if (values.length < settings.fewestVoxels()) return tooFew(values.length, settings);
         double median = median(values);
         if (!(median > 0)) return new Refused(text("its median signal %.4g is not above 0", median));
         double[] away =
                 Arrays.stream(values).map(v -> Math.abs(v - median)).sorted().toArray();
         double spread = 1.4826 * median(away);
         if (spread > settings.largestSpread() * median)
-            return new Refused(text(
-                    "too noisy: spread %.3g of the median, at most %.3g", spread / median, settings.largestSpread()));
-        double step = largestStep(image, region) / median;
+            return new Refused(
+                    text("mixed: spread %.3g of the median, at most %.3g", spread / median, settings.largestSpread()));
+        double error = OF_MEDIAN * spread / Math.sqrt(values.length);
+        if (error > settings.largestError() * median)
+            return new Refused(
+                    text("too noisy: error %.3g of the median, at most %.3g", error / median, settings.largestError()));
+        double step = largestStep(image, region, spread) / median;
         if (step > settings.largestStep())
             return new Refused(text(
                     "inhomogeneous: halves differ by %.3g of the median, at most %.3g", step, settings.largestStep()));
         return new Accepted(median, spread, values.length);
     }
 
-    private static double largestStep(Volume image, Mask region) {
+    // Less what noise alone may do.
+    private static double largestStep(Volume image, Mask region, double spread) {
         Size size = image.grid().size();
         int[] extent = {1, size.x(), size.x() * size.y(), size.voxels()};
         double largest = 0;
@@ -102,8 +121,9 @@ public final class ReferenceRegion {
             double centre = sum / region.count();
             double[] before = values(image, region, i -> i / stride % length < centre);
             double[] after = values(image, region, i -> i / stride % length > centre);
-            if (before.length > 0 && after.length > 0)
-                largest = Math.max(largest, Math.abs(median(before) - median(after)));
+            if (before.length == 0 || after.length == 0) continue;
+            double noise = 2 * OF_MEDIAN * spread * Math.sqrt(1.0 / before.length + 1.0 / after.length);
+            largest = Math.max(largest, Math.abs(median(before) - median(after)) - noise);
         }
         return largest;
     }

@@ -7,6 +7,7 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
+import org.leiogauge.table.Estimate;
 import org.leiogauge.table.Interval;
 import org.leiogauge.table.Measurement;
 import org.leiogauge.table.Measurement.Measured;

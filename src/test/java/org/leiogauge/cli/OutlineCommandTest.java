@@ -39,8 +39,8 @@ import org.leiogauge.task.Workers;
 import picocli.CommandLine;
 
 class OutlineCommandTest {
-    private static final Path STUDY = Path.of("test-images/demo/study");
-    private static final Path TRUTH = Path.of("test-images/demo/outline.dcm");
+    private static final Path STUDY = Path.of("test-images/ellipsoids/study");
+    private static final Path TRUTH = Path.of("test-images/ellipsoids/outline.dcm");
 
     @TempDir
     Path folder;
@@ -88,7 +88,7 @@ class OutlineCommandTest {
         assertThat(run.out()).contains("the border was not refined, as set");
         assertThat(dice(run.out(), "refined")).isEqualTo(dice(run.out(), "drawn"));
         assertRefused(
-                "outline.method must be both, random-walk or active-surface", rough, "--set", "outline.method=best");
+                "accepted for Enum class: [both, random-walk, active-surface]", rough, "--set", "outline.method=best");
         assertRefused("moveMm must be above 0", rough, "--set", "outline.move-mm=-1");
     }
 

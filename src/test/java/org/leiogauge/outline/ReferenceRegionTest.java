@@ -40,13 +40,15 @@ class ReferenceRegionTest {
 
     @Test
     void noiseBordersAndSmallRegionsAreRefused() {
-        assertThat(refusal(Solids.noise(GRID, 200, 90, 1), BALL)).startsWith("too noisy: spread 0.4");
+        assertThat(refusal(Solids.noise(GRID, 200, 120, 1), BALL)).startsWith("mixed: spread 0.");
+        Mask few = ReferenceRegion.ball(GRID, new Point(19, 20, 12), 1.2);
+        assertThat(refusal(Solids.noise(GRID, 200, 90, 3), few)).startsWith("too noisy: error 0.");
         float[] half = Solids.noise(GRID, 200, 5, 1).voxels().clone();
         for (int i = 0; i < half.length; i++) if (i % 40 > 19) half[i] += 60;
         assertThat(refusal(new Volume(GRID, half), BALL)).startsWith("inhomogeneous: halves differ by 0.");
-        Mask small = ReferenceRegion.ball(GRID, new Point(19, 20, 12), 1.2);
+        Mask small = ReferenceRegion.ball(GRID, new Point(19, 20, 12), 0.9);
         assertThat(refusal(Solids.noise(GRID, 200, 5, 1), small))
-                .isEqualTo("region holds 5 voxels with a value, 20 needed");
+                .isEqualTo("region holds 1 voxels with a value, 5 needed");
         assertThat(refusal(Solids.noise(GRID, -200, 5, 1), BALL)).contains("is not above 0");
     }
 

@@ -3,6 +3,7 @@ package org.leiogauge.cohort.statistics;
 
 import org.apache.commons.math3.distribution.TDistribution;
 import org.apache.commons.math3.stat.StatUtils;
+import org.leiogauge.table.Estimate;
 
 /**
  * Agreement of two measurements of the same subjects: bias and the limits between which 95 % of the differences lie.

@@ -3,6 +3,7 @@ package org.leiogauge.cohort.statistics;
 
 import org.apache.commons.math3.stat.StatUtils;
 import org.apache.commons.math3.stat.correlation.Covariance;
+import org.leiogauge.table.Estimate;
 
 /**
  * Lin's concordance correlation of two measurements of the same subjects: how near the pairs lie to the line of identity.

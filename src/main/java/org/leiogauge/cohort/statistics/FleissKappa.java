@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.cohort.statistics;
 
+import org.leiogauge.table.Estimate;
+
 /**
  * Agreement of any number of readers on terms, beyond chance; each case read by as many.
  *

@@ -2,6 +2,7 @@
 package org.leiogauge.cohort.statistics;
 
 import org.apache.commons.math3.distribution.FDistribution;
+import org.leiogauge.table.Estimate;
 
 /**
  * Intraclass correlation in its six classical forms, from n subjects that the same k raters measured.

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.cohort.statistics;
 
+import org.leiogauge.table.Estimate;
+
 /**
  * Agreement of two readers on terms, beyond chance.
  *

@@ -6,6 +6,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.stream.IntStream;
 import org.apache.commons.math3.distribution.NormalDistribution;
+import org.leiogauge.table.Estimate;
 
 /**
  * How well a score tells positives from negatives, higher scores speaking for positive.

@@ -7,6 +7,7 @@ import static org.assertj.core.api.Assertions.within;
 
 import org.assertj.core.data.Offset;
 import org.junit.jupiter.api.Test;
+import org.leiogauge.table.Estimate;
 
 /** Published worked examples. */
 class AgreementStatisticsTest {
