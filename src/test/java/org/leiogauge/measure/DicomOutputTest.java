@@ -18,7 +18,7 @@ import org.leiogauge.task.Workers;
 
 /** What measure hands back to an archive, of the invented case with a name and a case id that mean harm. */
 class DicomOutputTest {
-    private static final Path DEMO = Path.of("test-images/demo");
+    private static final Path DEMO = Path.of("test-images/ellipsoids");
     private static final String HOSTILE = "<script>^=\\u202E\\\\\\\\ läsion " + "x".repeat(80);
 
     @TempDir
