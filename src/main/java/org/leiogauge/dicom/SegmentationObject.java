@@ -14,6 +14,7 @@ import org.leiogauge.image.Mask;
  */
 public final class SegmentationObject {
     private static final double SAME_PLACE_MM = 0.01;
+    private static final long SERIES_NUMBER = 9101;
     private static final Code SOURCE_IMAGE = Code.dcm("121322", "Source image for image processing operation");
     private static final Code SEGMENTATION = Code.dcm("113076", "Segmentation");
 
@@ -58,6 +59,7 @@ public final class SegmentationObject {
         byte[] bits = pack(grid, segments, frames, on, imageClass);
         DataSet set = Reference.start(header, Uid.SEGMENTATION, Uid.of(id), Uid.of(id + " series"), "SEG")
                 .put(Tag.IMAGE_TYPE, "DERIVED", "PRIMARY")
+                .put(Tag.SERIES_NUMBER, SERIES_NUMBER)
                 .put(Tag.INSTANCE_NUMBER, 1)
                 .put(Tag.CONTENT_LABEL, "SEGMENTATION")
                 .putText(Tag.CONTENT_DESCRIPTION, label)

@@ -81,7 +81,7 @@ public final class LoopbackArchive implements AutoCloseable {
     /** Sends the files; each must be taken. */
     public void store(List<Path> files) throws IOException, InterruptedException {
         List<String> command =
-                new ArrayList<>(List.of("storescu", "-aec", "ARCHIVE", "127.0.0.1", String.valueOf(dicomPort)));
+                new ArrayList<>(List.of("storescu", "-R", "-aec", "ARCHIVE", "127.0.0.1", String.valueOf(dicomPort)));
         files.forEach(file -> command.add(file.toString()));
         OutsideTool.run(command.toArray(String[]::new));
     }

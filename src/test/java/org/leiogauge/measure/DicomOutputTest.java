@@ -24,6 +24,10 @@ class DicomOutputTest {
     @TempDir
     static Path folder;
 
+    // what dcmtk says of every object in UTF-8: its checker of characters has no table for it
+    private static final String NOT_OF_THE_TREE =
+            "W: The VR checker does not support this Specific Character Set: ISO_IR 192";
+
     private static Path plain;
     private static Path named;
 
@@ -80,9 +84,11 @@ class DicomOutputTest {
         List<String> lines = OutsideTool.run(
                 "sh",
                 "-c",
-                "dsrdump +Pc \"$0\" 2>&1",
+                "dsrdump +Pl +Pc \"$0\" 2>&1",
                 plain.resolve("report.sr.dcm").toString());
-        assertThat(lines).noneMatch(line -> line.startsWith("E:") || line.startsWith("W:"));
+        assertThat(lines)
+                .filteredOn(line -> !line.equals(NOT_OF_THE_TREE))
+                .noneMatch(line -> line.startsWith("E:") || line.startsWith("W:"));
         assertThat(lines)
                 .anyMatch(line -> line.contains("(126000,DCM,\"Imaging Measurement Report\")"))
                 .anyMatch(line -> line.contains("(111028,DCM,\"Image Library\")"))
