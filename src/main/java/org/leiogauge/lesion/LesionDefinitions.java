@@ -16,8 +16,9 @@ public final class LesionDefinitions {
     private static final String OURS = "ours, no source";
     private static final String IBSI = "Image Biomarker Standardisation Initiative, reference manual, ";
     private static final String ADC_UNIT = "10-3.mm2/s";
-    private static final String SAMPLE = "; voxels at its border take the ADC of those inside, and what noise adds to the"
-            + " spread is taken off, as the settings say.";
+    private static final String SAMPLE =
+            "; voxels at its border take the ADC of those inside, and what noise adds to the"
+                    + " spread is taken off, as the settings say.";
 
     public static final Definition VOLUME = of(
             "volume",
@@ -352,8 +353,12 @@ public final class LesionDefinitions {
                     + " lesion and outside what does not enhance or is bright on T1, less what noise adds to its depth.");
     public static final Definition ADC_SKEWNESS =
             of("adc skewness", "", "1", "Skewness of the ADC in the lesion, from population moments" + SAMPLE, COMMON);
-    public static final Definition ADC_KURTOSIS =
-            of("adc kurtosis", "", "1", "Excess kurtosis of the ADC in the lesion, from population moments" + SAMPLE, COMMON);
+    public static final Definition ADC_KURTOSIS = of(
+            "adc kurtosis",
+            "",
+            "1",
+            "Excess kurtosis of the ADC in the lesion, from population moments" + SAMPLE,
+            COMMON);
     public static final Definition RESTRICTED_FRACTION = of(
             "restricted fraction",
             "",

@@ -7,7 +7,6 @@ import org.leiogauge.feature.Family;
 import org.leiogauge.feature.StandardFeatures;
 import org.leiogauge.image.Mask;
 import org.leiogauge.image.Resampling;
-import org.leiogauge.image.Volume;
 import org.leiogauge.lesion.LesionImages.Contrast;
 import org.leiogauge.lesion.LesionImages.Diffusion;
 import org.leiogauge.lesion.LesionImages.Masks;
@@ -75,7 +74,11 @@ public final class LesionMeasurement {
     }
 
     private void shape() {
-        add("", LesionValue.of(LesionDefinitions.VOLUME, new Measurement.Measured(masks.outline().volume())));
+        add(
+                "",
+                LesionValue.of(
+                        LesionDefinitions.VOLUME,
+                        new Measurement.Measured(masks.outline().volume())));
         MarginShape.measure(masks.outline(), settings.margin(), workers).forEach(value -> add("", value));
     }
 
@@ -151,7 +154,13 @@ public final class LesionMeasurement {
         Diffusion diffusion = images.diffusion().get();
         Mask mask = masks.diffusion().get();
         for (LesionValue value : LesionDiffusion.measure(
-                diffusion.adc(), diffusion.noise(), diffusion.highest(), mask, excluded(mask), t2ToMuscle, settings.diffusion()))
+                diffusion.adc(),
+                diffusion.noise(),
+                diffusion.highest(),
+                mask,
+                excluded(mask),
+                t2ToMuscle,
+                settings.diffusion()))
             add(LesionDefinitions.dwi().contains(value.value().definition()) ? Role.DWI.key() : Role.ADC.key(), value);
     }
 

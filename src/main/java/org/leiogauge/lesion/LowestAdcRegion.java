@@ -102,8 +102,10 @@ final class LowestAdcRegion {
         float[] v = noise.voxels();
         float[] squares = new float[v.length];
         for (int i = 0; i < v.length; i++) squares[i] = Float.isFinite(v[i]) ? v[i] * v[i] : 0;
-        double[] sums =
-                new double[(noise.grid().size().x() + 1) * noise.grid().size().y() * noise.grid().size().z()];
+        double[] sums = new double
+                [(noise.grid().size().x() + 1)
+                        * noise.grid().size().y()
+                        * noise.grid().size().z()];
         sumRows(new Volume(noise.grid(), squares), region, sums, new int[sums.length]);
         return sums;
     }

@@ -90,14 +90,17 @@ public final class MarginShape {
         Optional<RadialShape> fit =
                 RadialShape.fit(lesion, lines, settings.highestDegree(), settings.stiffness(), workers);
         if (fit.isEmpty() || fit.get().degree() <= settings.smoothDegree())
-            return missing(lesion, "the lesion is too small for its slices: no wave above degree " + settings.smoothDegree()
-                    + " can be seen");
+            return missing(
+                    lesion,
+                    "the lesion is too small for its slices: no wave above degree " + settings.smoothDegree()
+                            + " can be seen");
         RadialShape shape = fit.get();
         double folded = SmoothedShape.foldedShare(lesion, shape.centre());
         if (folded > settings.folded())
             return folded(
                     lesion,
-                    SmoothedShape.roughness(lesion, shape.radius() / (settings.smoothDegree() + 0.5), workers), folded);
+                    SmoothedShape.roughness(lesion, shape.radius() / (settings.smoothDegree() + 0.5), workers),
+                    folded);
         String caution = caution(lesion, spanned, shape);
         List<LesionValue> values = new ArrayList<>(SurfaceSize.of(shape).values(caution));
         values.add(LesionValue.of(

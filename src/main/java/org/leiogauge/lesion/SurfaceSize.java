@@ -69,8 +69,7 @@ final class SurfaceSize {
 
     /** Of the voxels' own mesh, where there is no smooth surface: the steps of thick slices are in it. */
     static List<LesionValue> ofVoxels(Mask lesion, String reason) {
-        Volume none =
-                new Volume(lesion.grid(), new float[lesion.grid().size().voxels()]);
+        Volume none = new Volume(lesion.grid(), new float[lesion.grid().size().voxels()]);
         List<FeatureValue> standard = StandardFeatures.measure(
                 none, lesion, Settings.standard().only(List.of(Family.SHAPE)), Workers.SINGLE, Progress.NONE);
         List<String> codes = List.of("L0JK", "QCFX", "R3ER");
@@ -143,8 +142,7 @@ final class SurfaceSize {
         double[] support = new double[count];
         for (int i = 0; i < count; i++)
             for (int j = 0; j < count; j++)
-                support[i] = Math.max(
-                        support[i], u[0][i] * at[0][j] + u[1][i] * at[1][j] + u[2][i] * at[2][j]);
+                support[i] = Math.max(support[i], u[0][i] * at[0][j] + u[1][i] * at[1][j] + u[2][i] * at[2][j]);
         double[] hull = new double[count];
         for (int i = 0; i < count; i++) {
             // in 1 / mm: the largest of (u·v) / h(v), so that directions away from u need no test

@@ -125,8 +125,7 @@ public final class Enhancement {
         Volume rise = new Volume(grid, work.difference);
         List<Volume> relative = new ArrayList<>();
         for (float[] map : work.relative) relative.add(new Volume(grid, map));
-        NonEnhancing.Found found =
-                NonEnhancing.find(rise, noise * Math.sqrt(1 + 1.0 / work.late), settings, workers);
+        NonEnhancing.Found found = NonEnhancing.find(rise, noise * Math.sqrt(1 + 1.0 / work.late), settings, workers);
         return new Maps(
                 relative,
                 new Volume(grid, work.timeToPeak),
