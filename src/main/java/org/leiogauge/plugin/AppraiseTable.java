@@ -35,22 +35,30 @@ import org.scijava.plugin.Plugin;
 public final class AppraiseTable extends Job {
     @Parameter(
             persist = false,
+            autoFill = false,
             label = "Feature table",
             description = "features.csv as a study's measurement writes it")
     private File table;
 
     @Parameter(
             persist = false,
+            autoFill = false,
             label = "Prevalence (0 to 1, or a preset's name)",
             required = false,
             description = "how common the disease is before the images")
     private String prevalence;
 
-    @Parameter(persist = false, label = "Further criteria cards", style = "directory", required = false)
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Further criteria cards",
+            style = "directory",
+            required = false)
     private File criteria;
 
     @Parameter(
             persist = false,
+            autoFill = false,
             label = "Case file",
             required = false,
             description = "case.yaml, with the reader's impression")

@@ -22,13 +22,26 @@ import org.scijava.plugin.Plugin;
         menuPath = "Plugins>Leiogauge>Compare Two Tables...",
         headless = true)
 public final class CompareTables extends Job {
-    @Parameter(persist = false, label = "First table", description = "features.csv of the first reader or scan")
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "First table",
+            description = "features.csv of the first reader or scan")
     private File first;
 
-    @Parameter(persist = false, label = "Second table", description = "the same lesions, measured again")
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Second table",
+            description = "the same lesions, measured again")
     private File second;
 
-    @Parameter(persist = false, label = "Folder for figures and page", style = "directory", required = false)
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Folder for figures and page",
+            style = "directory",
+            required = false)
     private File out;
 
     @Parameter(type = ItemIO.OUTPUT, label = "Agreement")

@@ -25,6 +25,7 @@ import org.scijava.plugin.Plugin;
 public final class ComputePhantom extends Job {
     @Parameter(
             persist = false,
+            autoFill = false,
             label = "Pattern",
             choices = {
                 "demo",
@@ -43,12 +44,13 @@ public final class ComputePhantom extends Job {
 
     @Parameter(
             persist = false,
+            autoFill = false,
             label = "Single settings",
             required = false,
             description = "key=value, several between semicolons, as seed=7; scanner.coil-bias=0")
     private String overrides;
 
-    @Parameter(persist = false, label = "Folder for the study", style = "directory")
+    @Parameter(persist = false, autoFill = false, label = "Folder for the study", style = "directory")
     private File out;
 
     @Parameter(type = ItemIO.OUTPUT, label = "Study")

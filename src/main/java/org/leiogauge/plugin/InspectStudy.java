@@ -24,6 +24,7 @@ import org.scijava.plugin.Plugin;
 public final class InspectStudy extends Job {
     @Parameter(
             persist = false,
+            autoFill = false,
             label = "Study",
             style = "directory",
             description = "folder of DICOM files, or of NIfTI files")

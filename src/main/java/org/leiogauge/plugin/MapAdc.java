@@ -32,12 +32,14 @@ public final class MapAdc extends Job {
 
     @Parameter(
             persist = false,
+            autoFill = false,
             label = "Diffusion-weighted images",
             description = "DICOM folders or files, or NIfTI files")
     private File[] images;
 
     @Parameter(
             persist = false,
+            autoFill = false,
             label = "b-values (s/mm²), for NIfTI",
             required = false,
             description = "as 0,400,1000; without, from the .bval files beside the images")
@@ -45,15 +47,17 @@ public final class MapAdc extends Job {
 
     @Parameter(
             persist = false,
+            autoFill = false,
             label = "Fit",
             choices = {"log-linear", STANDARD_METHOD, "non-linear"})
     private String method = STANDARD_METHOD;
 
-    @Parameter(persist = false, label = "Lowest b-value used (s/mm²)", min = "0")
+    @Parameter(persist = false, autoFill = false, label = "Lowest b-value used (s/mm²)", min = "0")
     private double lowestB;
 
     @Parameter(
             persist = false,
+            autoFill = false,
             label = "Noise (standard deviation, image's unit)",
             min = "0",
             description = "0: not undone")
@@ -61,6 +65,7 @@ public final class MapAdc extends Job {
 
     @Parameter(
             persist = false,
+            autoFill = false,
             label = "File for the map",
             style = "save",
             required = false,

@@ -27,25 +27,42 @@ import org.scijava.plugin.Plugin;
 public final class MeasureFeatures extends Job {
     @Parameter(
             persist = false,
+            autoFill = false,
             label = "Image",
             style = "both",
             description = "NIfTI file, or folder with one DICOM series")
     private File image;
 
-    @Parameter(persist = false, label = "Mask", description = "NIfTI mask, RTSTRUCT or DICOM segmentation")
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Mask",
+            description = "NIfTI mask, RTSTRUCT or DICOM segmentation")
     private File mask;
 
     @Parameter(
             persist = false,
+            autoFill = false,
             label = "Region's name",
             required = false,
             description = "which region of the mask's file")
     private String region;
 
-    @Parameter(persist = false, label = "Settings", required = false, description = "YAML; without, the standard ones")
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Settings",
+            required = false,
+            description = "YAML; without, the standard ones")
     private File settings;
 
-    @Parameter(persist = false, label = "File for the table", style = "save", required = false, description = "CSV")
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "File for the table",
+            style = "save",
+            required = false,
+            description = "CSV")
     private File out;
 
     @Parameter(type = ItemIO.OUTPUT, label = "Feature table")

@@ -27,6 +27,7 @@ import org.scijava.plugin.Plugin;
 public final class MeasureStudy extends Job {
     @Parameter(
             persist = false,
+            autoFill = false,
             label = "Study",
             style = "directory",
             description = "folder of DICOM files, or of NIfTI files")
@@ -34,12 +35,14 @@ public final class MeasureStudy extends Job {
 
     @Parameter(
             persist = false,
+            autoFill = false,
             label = "Outline",
             description = "the lesion: RTSTRUCT, DICOM segmentation, or NIfTI mask")
     private File outline;
 
     @Parameter(
             persist = false,
+            autoFill = false,
             label = "Region's name",
             required = false,
             description = "which region of the outline's file")
@@ -47,18 +50,24 @@ public final class MeasureStudy extends Job {
 
     @Parameter(
             persist = false,
+            autoFill = false,
             label = "Reference regions",
             required = false,
             description = "RTSTRUCT or DICOM segmentation")
     private File references;
 
-    @Parameter(persist = false, label = "Case file", required = false, description = "case.yaml")
+    @Parameter(persist = false, autoFill = false, label = "Case file", required = false, description = "case.yaml")
     private File caseFile;
 
-    @Parameter(persist = false, label = "Settings", required = false, description = "YAML; without, the standard ones")
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Settings",
+            required = false,
+            description = "YAML; without, the standard ones")
     private File settings;
 
-    @Parameter(persist = false, label = "Folder for the results", style = "directory")
+    @Parameter(persist = false, autoFill = false, label = "Folder for the results", style = "directory")
     private File out;
 
     @Parameter(type = ItemIO.OUTPUT, label = "Feature table")

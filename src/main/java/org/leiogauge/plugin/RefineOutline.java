@@ -26,26 +26,38 @@ import org.scijava.plugin.Plugin;
 public final class RefineOutline extends Job {
     @Parameter(
             persist = false,
+            autoFill = false,
             label = "Study",
             style = "directory",
             description = "folder of DICOM files, or of NIfTI files")
     private File study;
 
-    @Parameter(persist = false, label = "Rough outline", description = "RTSTRUCT, DICOM segmentation, or NIfTI mask")
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Rough outline",
+            description = "RTSTRUCT, DICOM segmentation, or NIfTI mask")
     private File rough;
 
     @Parameter(
             persist = false,
+            autoFill = false,
             label = "Region's name",
             required = false,
             description = "which region of the outline's file")
     private String region;
 
-    @Parameter(persist = false, label = "Settings", required = false, description = "YAML; without, the standard ones")
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Settings",
+            required = false,
+            description = "YAML; without, the standard ones")
     private File settings;
 
     @Parameter(
             persist = false,
+            autoFill = false,
             label = "File for the region",
             style = "save",
             required = false,
