@@ -43,7 +43,7 @@ class CohortCommandTest {
         Files.writeString(
                 folder.resolve("one.yaml"),
                 "case: c1\nlesion: L2\noutline: {reader: r1}\noutcome: {histology: leiomyoma}\n"
-                        + "impression: {border: sharp, concern: 2, locked: 2026-03-02T10:20:00}\n");
+                        + "impression: {border: well-defined, concern: 2, locked: 2026-03-02T10:20:00}\n");
         Files.writeString(
                 folder.resolve("manifest.csv"),
                 "case,study,outline,case-file,reader,site,outcome\n"

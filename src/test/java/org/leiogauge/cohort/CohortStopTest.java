@@ -52,7 +52,7 @@ class CohortStopTest {
     void aDiskThatTakesNoMoreStopsTheRunWithOneLineAndLosesNothing() throws Exception {
         assumeTrue(Files.isExecutable(Path.of("/bin/bash")), "skipped: needs bash to limit the size of files");
         Path out = folder.resolve("full");
-        Process run = start(List.of("/bin/bash", "-c", "ulimit -f 100; exec \"$@\"", "-"), out);
+        Process run = start(List.of("/bin/bash", "-c", "ulimit -f 8; exec \"$@\"", "-"), out);
         assertThat(run.waitFor()).isEqualTo(2);
         String said = Files.readString(folder.resolve("said.txt"));
         assertThat(said.strip().lines()).hasSize(1);
