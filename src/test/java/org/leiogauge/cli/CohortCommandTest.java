@@ -61,9 +61,8 @@ class CohortCommandTest {
                 .isEqualTo("0 added, 2 there already, 0 in conflict\n");
         Run list = run("registry", "list", "--db", at("cases"));
         assertThat(list.out().lines().skip(1).toList().get(0)).startsWith("c1,L2,r1,s1,benign,Leiogauge 0.1.0,");
-        assertThat(run("registry", "export", "--db", at("cases"), "--out", at("export"))
-                        .exit())
-                .isZero();
+        Run export = run("registry", "export", "--db", at("cases"), "--out", at("export"));
+        assertThat(export.exit()).as(export.toString()).isZero();
         for (int time = 0; time < 2; time++)
             assertThat(run("registry", "merge", "--db", at("pool"), at("export"))
                             .out())
