@@ -3,6 +3,7 @@ package org.leiogauge.cli;
 
 import java.io.IOException;
 import java.io.PrintWriter;
+import java.io.UncheckedIOException;
 import java.util.concurrent.CancellationException;
 import org.leiogauge.measure.Software;
 import org.leiogauge.task.InputException;
@@ -73,8 +74,9 @@ public final class Main implements Runnable {
             err.println(e.getMessage());
             return BAD_INPUT;
         }
-        if (e instanceof IOException) {
-            err.println("cannot read or write: " + e.getMessage());
+        Exception plain = e instanceof UncheckedIOException unchecked ? unchecked.getCause() : e;
+        if (plain instanceof IOException) {
+            err.println("cannot read or write: " + plain.getMessage());
             return BAD_INPUT;
         }
         if (e instanceof CancellationException) {

@@ -7,31 +7,34 @@ import java.io.ByteArrayInputStream;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
+import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
 
 /** The font of pictures and PDF, which comes with the program: a page looks the same on every machine. */
 final class ReportFont {
     static final String FAMILY = "DejaVu Sans";
-    private static final byte[] REGULAR_FILE = file("DejaVuSans.ttf");
-    private static final byte[] BOLD_FILE = file("DejaVuSans-Bold.ttf");
-    private static final Font REGULAR = font(REGULAR_FILE);
-    private static final Font BOLD = font(BOLD_FILE);
+    private static final String REGULAR = "DejaVuSans.ttf";
+    private static final String BOLD = "DejaVuSans-Bold.ttf";
+    // Not made while the class is loaded: Java puts a font into a temporary file, and a full disk must be able to say
+    // so.
+    private static final Map<String, Font> MADE = new ConcurrentHashMap<>();
 
     private ReportFont() {}
 
     static Font regular(int size) {
-        return REGULAR.deriveFont((float) size);
+        return MADE.computeIfAbsent(REGULAR, ReportFont::font).deriveFont((float) size);
     }
 
     static Font bold(int size) {
-        return BOLD.deriveFont((float) size);
+        return MADE.computeIfAbsent(BOLD, ReportFont::font).deriveFont((float) size);
     }
 
     static InputStream regularFile() {
-        return new ByteArrayInputStream(REGULAR_FILE);
+        return new ByteArrayInputStream(file(REGULAR));
     }
 
     static InputStream boldFile() {
-        return new ByteArrayInputStream(BOLD_FILE);
+        return new ByteArrayInputStream(file(BOLD));
     }
 
     private static byte[] file(String name) {
@@ -43,10 +46,12 @@ final class ReportFont {
         }
     }
 
-    private static Font font(byte[] file) {
+    private static Font font(String name) {
         try {
-            return Font.createFont(Font.TRUETYPE_FONT, new ByteArrayInputStream(file));
-        } catch (FontFormatException | IOException e) {
+            return Font.createFont(Font.TRUETYPE_FONT, new ByteArrayInputStream(file(name)));
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        } catch (FontFormatException e) {
             throw new IllegalStateException(e);
         }
     }

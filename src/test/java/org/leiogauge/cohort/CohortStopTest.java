@@ -2,6 +2,7 @@
 package org.leiogauge.cohort;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import java.io.IOException;
 import java.nio.file.Files;
@@ -41,6 +42,23 @@ class CohortStopTest {
         }
         Process last = start(List.of(), out, "--resume");
         assertThat(last.waitFor()).isEqualTo(1);
+        Path whole = folder.resolve("whole");
+        TinyCohort.run(manifest, whole, false, 1);
+        assertThat(TinyCohort.bytes(out)).isEqualTo(TinyCohort.bytes(whole));
+    }
+
+    // The limit on a file's size makes writing fail midway, as a full disk does.
+    @Test
+    void aDiskThatTakesNoMoreStopsTheRunWithOneLineAndLosesNothing() throws Exception {
+        assumeTrue(Files.isExecutable(Path.of("/bin/bash")), "skipped: needs bash to limit the size of files");
+        Path out = folder.resolve("full");
+        Process run = start(List.of("/bin/bash", "-c", "ulimit -f 100; exec \"$@\"", "-"), out);
+        assertThat(run.waitFor()).isEqualTo(2);
+        String said = Files.readString(folder.resolve("said.txt"));
+        assertThat(said.strip().lines()).hasSize(1);
+        assertThat(said).startsWith("cannot read or write: ").contains("--resume");
+        assertThat(out.resolve("features.csv")).doesNotExist();
+        TinyCohort.run(manifest, out, true, 2);
         Path whole = folder.resolve("whole");
         TinyCohort.run(manifest, whole, false, 1);
         assertThat(TinyCohort.bytes(out)).isEqualTo(TinyCohort.bytes(whole));

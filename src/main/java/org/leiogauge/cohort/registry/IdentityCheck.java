@@ -17,7 +17,7 @@ final class IdentityCheck {
 
     static {
         SHAPES.put("an image identifier", Pattern.compile("\\d+(?:\\.\\d+){5,}"));
-        SHAPES.put("a name as images write it", Pattern.compile("\\p{L}\\^\\p{L}"));
+        SHAPES.put("a name as images write it", Pattern.compile("\\p{L}\\^|\\^\\p{L}"));
         SHAPES.put("an e-mail address", Pattern.compile("[^\\s@]+@[^\\s@]+\\.[^\\s@]+"));
         SHAPES.put("a path", Pattern.compile("(?:^|[\\s'\"(:])(?:[A-Za-z]:\\\\|/)[^\\s/\\\\]+[/\\\\]"));
         SHAPES.put(
