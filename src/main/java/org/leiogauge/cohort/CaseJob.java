@@ -20,6 +20,7 @@ import org.leiogauge.table.LesionTable;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.OneLine;
 import org.leiogauge.task.Progress;
+import org.leiogauge.task.WholeFolder;
 import org.leiogauge.task.Workers;
 import org.leiogauge.task.Yaml;
 
@@ -65,8 +66,8 @@ public record CaseJob(Path cases, int number, CohortCase one, Settings settings,
     public CaseResult run() throws IOException {
         Path part = cases.resolve("." + number);
         Path named = cases.resolve("." + number + ".yaml");
-        Disk.delete(part);
-        Disk.delete(folder());
+        WholeFolder.delete(part);
+        WholeFolder.delete(folder());
         try {
             CaseMeasurement.run(request(named), part, Workers.SINGLE, Progress.NONE);
             requireName(part);
@@ -91,7 +92,7 @@ public record CaseJob(Path cases, int number, CohortCase one, Settings settings,
     }
 
     private CaseResult failed(Path part, String reason) throws IOException {
-        Disk.delete(part);
+        WholeFolder.delete(part);
         return new CaseResult(number, Optional.of(OneLine.of(reason)));
     }
 

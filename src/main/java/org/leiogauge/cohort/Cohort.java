@@ -15,6 +15,7 @@ import org.leiogauge.measure.Settings;
 import org.leiogauge.measure.SettingsFile;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
+import org.leiogauge.task.WholeFolder;
 import org.leiogauge.task.Workers;
 
 /**
@@ -123,6 +124,6 @@ public final class Cohort {
             unnamed = inside.filter(file -> file.getFileName().toString().startsWith("."))
                     .toList();
         }
-        for (Path file : unnamed) Disk.delete(file);
+        for (Path file : unnamed) WholeFolder.delete(file);
     }
 }

@@ -2,7 +2,6 @@
 package org.leiogauge.cohort;
 
 import java.io.IOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -95,8 +94,7 @@ public final class DiscriminationFolder {
         WholeFolder.<RuntimeException>write(out, folder -> {
             table(found).write(folder.resolve("discrimination.csv"));
             if (found.model().isPresent()) model(found.model().get()).write(folder.resolve("model.csv"));
-            Files.createDirectory(folder.resolve("figures"));
-            for (Figure figure : curves) Files.write(folder.resolve("figures/" + figure.name() + ".png"), figure.png());
+            Figure.write(folder.resolve("figures"), curves);
             Page.write(folder.resolve("discrimination.html"), page(found, table, source, software, curves));
         });
     }

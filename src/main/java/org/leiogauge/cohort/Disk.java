@@ -3,13 +3,9 @@ package org.leiogauge.cohort;
 
 import java.io.IOException;
 import java.nio.channels.FileChannel;
-import java.nio.file.FileVisitResult;
 import java.nio.file.Files;
-import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
-import java.nio.file.SimpleFileVisitor;
 import java.nio.file.StandardOpenOption;
-import java.nio.file.attribute.BasicFileAttributes;
 import java.util.List;
 import java.util.stream.Stream;
 import org.leiogauge.task.WholeFile;
@@ -55,27 +51,6 @@ final class Disk {
     static List<Path> files(Path folder) throws IOException {
         try (Stream<Path> all = Files.walk(folder)) {
             return all.filter(file -> !Files.isDirectory(file)).sorted().toList();
-        }
-    }
-
-    /** Removes a folder or file with all that is in it, if it is there. */
-    static void delete(Path path) throws IOException {
-        try {
-            Files.walkFileTree(path, new SimpleFileVisitor<>() {
-                @Override
-                public FileVisitResult visitFile(Path file, BasicFileAttributes attributes) throws IOException {
-                    Files.delete(file);
-                    return FileVisitResult.CONTINUE;
-                }
-
-                @Override
-                public FileVisitResult postVisitDirectory(Path folder, IOException e) throws IOException {
-                    Files.delete(folder);
-                    return FileVisitResult.CONTINUE;
-                }
-            });
-        } catch (NoSuchFileException e) {
-            // then there is nothing to remove
         }
     }
 }

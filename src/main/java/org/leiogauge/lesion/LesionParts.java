@@ -1,14 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.lesion;
 
-import java.util.Map;
 import java.util.Optional;
 import org.leiogauge.image.Mask;
 import org.leiogauge.image.Volume;
 import org.leiogauge.lesion.LesionImages.Masks;
-import org.leiogauge.outline.ReferenceRegion.Accepted;
-import org.leiogauge.outline.ReferenceRegion.Reference;
-import org.leiogauge.study.Tissue;
 
 /**
  * The parts of a lesion whose shares are measured, as masks inside the lesion, each on the grid of its own image in the
@@ -16,13 +12,11 @@ import org.leiogauge.study.Tissue;
  *
  * @param nonEnhancing as {@link org.leiogauge.signal.Enhancement} tells it from noise
  * @param t1Bright as {@link T1Blood#brightPart}
- * @param t2Bright as {@link T2Signal} counts it
+ * @param t2Bright as {@link T2Signal#brightPart}
  * @param restricted voxels with an ADC under the settings' cut-off
  */
 public record LesionParts(
         Optional<Mask> nonEnhancing, Optional<Mask> t1Bright, Optional<Mask> t2Bright, Optional<Mask> restricted) {
-    // As T2Signal takes it: what is bright is of several tissues, their middle one counts.
-    private static final double LEVEL = 0.5;
 
     public static LesionParts of(LesionImages images, Masks masks, LesionMeasurement.Settings settings) {
         return new LesionParts(
@@ -31,7 +25,7 @@ public record LesionParts(
                 images.t1().flatMap(t1 -> masks.t1()
                         .flatMap(lesion -> T1Blood.brightPart(t1.image(), lesion, t1.references(), settings.t1()))),
                 images.t2().flatMap(t2 -> masks.t2()
-                        .flatMap(lesion -> t2Bright(t2.image(), lesion, t2.references(), settings.t2()))),
+                        .flatMap(lesion -> T2Signal.brightPart(t2.image(), lesion, t2.references(), settings.t2()))),
                 images.diffusion().flatMap(d -> masks.diffusion()
                         .map(lesion ->
                                 below(d.adc(), lesion, settings.diffusion().restricted()))));
@@ -48,15 +42,5 @@ public record LesionParts(
         // no value is not a low one
         for (int i = 0; i < part.length; i++) if (!(adc.voxels()[i] < cutOff)) part[i] = 0;
         return new Mask(lesion.grid(), part);
-    }
-
-    private static Optional<Mask> t2Bright(
-            Volume t2, Mask lesion, Map<Tissue, Reference> references, T2Signal.Settings settings) {
-        Optional<Accepted> myometrium = References.accepted(references, Tissue.MYOMETRIUM);
-        Mask valued = SignalIn.valued(t2, lesion);
-        if (myometrium.isEmpty() || valued.isEmpty()) return Optional.empty();
-        double limit = settings.brightOfMyometrium() * myometrium.get().median();
-        return Optional.of(BrightPart.above(limit, t2, valued, settings.leastPocketMm3(), LEVEL)
-                .mask());
     }
 }

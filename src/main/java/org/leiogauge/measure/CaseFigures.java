@@ -35,6 +35,7 @@ final class CaseFigures {
     private final List<SeriesMeasurement> measured;
     private final LesionImages images;
     private final LesionImages.Masks masks;
+    private final LesionParts parts;
     private final List<SteadyValue> lesion;
     private final Settings settings;
     private final Workers workers;
@@ -44,12 +45,14 @@ final class CaseFigures {
             List<SeriesMeasurement> measured,
             LesionImages images,
             LesionImages.Masks masks,
+            LesionParts parts,
             List<SteadyValue> lesion,
             Settings settings,
             Workers workers) {
         this.measured = measured;
         this.images = images;
         this.masks = masks;
+        this.parts = parts;
         this.lesion = lesion;
         this.settings = settings;
         this.workers = workers;
@@ -95,10 +98,11 @@ final class CaseFigures {
             List<SeriesMeasurement> measured,
             LesionImages images,
             LesionImages.Masks masks,
+            LesionParts parts,
             List<SteadyValue> lesion,
             Settings settings,
             Workers workers) {
-        CaseFigures all = new CaseFigures(measured, images, masks, lesion, settings, workers);
+        CaseFigures all = new CaseFigures(measured, images, masks, parts, lesion, settings, workers);
         all.lesion();
         all.parts();
         all.maps();
@@ -146,7 +150,6 @@ final class CaseFigures {
     }
 
     private void parts() {
-        LesionParts parts = LesionParts.of(images, masks, settings.lesion());
         Box box = Pictures.view(own().mask());
         Volume slice = own().volume().crop(box);
         Mask outline = own().mask().crop(box);

@@ -11,6 +11,7 @@ import java.util.stream.Stream;
 import org.leiogauge.appraise.Appraisal;
 import org.leiogauge.appraise.Appraisal.Standards;
 import org.leiogauge.lesion.LesionImages;
+import org.leiogauge.lesion.LesionParts;
 import org.leiogauge.nifti.NiftiWriter;
 import org.leiogauge.report.Figure;
 import org.leiogauge.report.HtmlReport;
@@ -54,12 +55,10 @@ record CaseFolder(
             Files.writeString(folder.resolve("settings.yaml"), content.usedSettings());
             Files.writeString(folder.resolve("log.txt"), log(content));
             NiftiWriter.write(folder.resolve("lesion.nii.gz"), outline.mask());
-            Files.createDirectory(folder.resolve("figures"));
-            for (Figure figure : content.pictures())
-                Files.write(folder.resolve("figures/" + figure.name() + ".png"), figure.png());
+            Figure.write(folder.resolve("figures"), content.pictures());
             HtmlReport.write(folder.resolve("report.html"), content);
             PdfReport.write(folder.resolve("report.pdf"), content);
-            Optional<DicomOutput> dicom = dicom(content);
+            Optional<DicomOutput> dicom = dicom(content, workers);
             if (dicom.isPresent()) {
                 dicom.get().write(folder);
                 dicom.get().writePdf(folder, Files.readAllBytes(folder.resolve("report.pdf")));
@@ -67,8 +66,13 @@ record CaseFolder(
         });
     }
 
-    private Optional<DicomOutput> dicom(ReportContent content) {
-        return DicomOutput.of(outline.content().drawnOn(), request.withIdentity(), parts, measured, content);
+    private Optional<DicomOutput> dicom(ReportContent content, Workers workers) {
+        return DicomOutput.of(
+                outline.content().drawnOn(),
+                request.withIdentity(),
+                LesionSegments.of(parts, outline.mask(), workers),
+                measured,
+                content);
     }
 
     private ReportContent content(List<LesionRow> rows, Workers workers) {
@@ -78,7 +82,7 @@ record CaseFolder(
                 caseFile.lesion(),
                 request.software(),
                 caseFile.outline().flatMap(CaseFolder::drawn),
-                CaseFigures.of(measured, images, masks, lesion, request.settings(), workers),
+                CaseFigures.of(measured, images, masks, parts, lesion, request.settings(), workers),
                 Pictures.patterns(appraisal),
                 rows,
                 appraisal,

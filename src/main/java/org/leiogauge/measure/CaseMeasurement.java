@@ -10,22 +10,16 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
-import java.util.stream.Stream;
 import org.leiogauge.appraise.Appraisal.Standards;
-import org.leiogauge.appraise.CriteriaCards;
-import org.leiogauge.appraise.Lexicon;
-import org.leiogauge.appraise.Prevalence;
-import org.leiogauge.feature.Definitions;
 import org.leiogauge.image.Mask;
-import org.leiogauge.lesion.LesionDefinitions;
 import org.leiogauge.lesion.LesionImages;
+import org.leiogauge.lesion.LesionParts;
 import org.leiogauge.study.CaseFile;
 import org.leiogauge.study.Outline;
 import org.leiogauge.study.OutlineFile;
 import org.leiogauge.study.Role;
 import org.leiogauge.study.Series;
 import org.leiogauge.study.Study;
-import org.leiogauge.table.Definition;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
@@ -43,7 +37,7 @@ public final class CaseMeasurement {
     public static void run(CaseRequest request, Path out, Workers workers, Progress progress)
             throws InputException, IOException {
         // what could be refused is refused before the long work
-        Standards standards = standards(request);
+        Standards standards = TableAppraisal.standards(request.criteria(), request.prevalence());
         Study found = Study.open(request.study(), workers, progress.part(0, 0.1));
         CaseFile caseFile = request.caseFile().isPresent()
                 ? standards.lexicon().read(request.caseFile().get())
@@ -77,8 +71,7 @@ public final class CaseMeasurement {
         List<SteadyValue> lesion =
                 SteadyValue.of(sources, images, masks, around, request.settings(), workers, progress.part(0.75, 0.95));
         decisions.add(DicomOutput.decision(outline.content().drawnOn(), request.withIdentity()));
-        LesionParts parts =
-                LesionParts.of(images, masks, outline.mask(), request.settings().lesion(), workers);
+        LesionParts parts = LesionParts.of(images, masks, request.settings().lesion());
         new CaseFolder(
                         request,
                         caseFile,
@@ -93,19 +86,6 @@ public final class CaseMeasurement {
                         List.copyOf(decisions))
                 .write(out, workers);
         progress.at(1);
-    }
-
-    private static Standards standards(CaseRequest request) throws InputException {
-        List<Definition> known = Stream.concat(LesionDefinitions.all().stream(), Definitions.all().stream())
-                .toList();
-        return Standards.of(
-                request.criteria().isPresent()
-                        ? CriteriaCards.with(request.criteria().get(), known)
-                        : CriteriaCards.shipped(known),
-                Lexicon.shipped(known),
-                request.prevalence().isPresent()
-                        ? Prevalence.of(request.prevalence().get())
-                        : Prevalence.standard());
     }
 
     private static Path folder(CaseRequest request) {

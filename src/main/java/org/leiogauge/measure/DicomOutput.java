@@ -37,12 +37,12 @@ final class DicomOutput {
     static final String NONE = "no DICOM outputs: the outline's series is no DICOM series";
 
     private final DrawnOn on;
-    private final LesionParts parts;
+    private final LesionSegments parts;
     private final List<SeriesMeasurement> measured;
     private final ReportContent content;
     private final Tracking tracking;
 
-    private DicomOutput(DrawnOn on, LesionParts parts, List<SeriesMeasurement> measured, ReportContent content) {
+    private DicomOutput(DrawnOn on, LesionSegments parts, List<SeriesMeasurement> measured, ReportContent content) {
         this.on = on;
         this.parts = parts;
         this.measured = measured;
@@ -60,7 +60,7 @@ final class DicomOutput {
     static Optional<DicomOutput> of(
             Optional<DrawnOn> drawnOn,
             boolean withIdentity,
-            LesionParts parts,
+            LesionSegments parts,
             List<SeriesMeasurement> measured,
             ReportContent content) {
         return drawnOn.map(on ->

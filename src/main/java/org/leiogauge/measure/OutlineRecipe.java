@@ -127,8 +127,7 @@ public final class OutlineRecipe {
             Progress progress)
             throws InputException {
         List<Volume> channels = new ArrayList<>();
-        Frame own = frame(outline.content().frames());
-        channels.add(own.volume());
+        channels.add(AlignmentImage.of(outline.content()));
         decisions.add("the border was looked for on " + outline.series().label());
         if (settings.allSeries())
             for (Role role : List.of(Role.T2, Role.POST_CONTRAST))
@@ -154,7 +153,7 @@ public final class OutlineRecipe {
         }
         List<Frame> frames = telling(series.read(workers, progress.part(0, 0.5)).frames());
         Alignment.Result place = Alignment.align(
-                frame(outline.content().frames()).volume(),
+                AlignmentImage.of(outline.content()),
                 frames.get(frames.size() - 1).volume(),
                 filled,
                 Alignment.Settings.standard(new Alignment.Model.Rigid()),
@@ -176,13 +175,5 @@ public final class OutlineRecipe {
                 .toList();
         if (inTime.size() < 4) return inTime;
         return List.of(inTime.get(0), inTime.get(1), inTime.get(inTime.size() - 1));
-    }
-
-    // Of several volumes the last time point, at the lowest b-value.
-    private static Frame frame(List<Frame> frames) {
-        return frames.stream()
-                .max(Comparator.comparingDouble((Frame f) -> -f.bValue().orElse(0))
-                        .thenComparingDouble(f -> f.seconds().orElse(0)))
-                .orElseThrow();
     }
 }

@@ -2,22 +2,11 @@
 package org.leiogauge.plugin;
 
 import java.io.File;
-import java.nio.file.Path;
 import java.util.List;
-import java.util.Optional;
-import java.util.stream.Stream;
 import org.leiogauge.appraise.Appraisal;
 import org.leiogauge.appraise.AppraisalJson;
 import org.leiogauge.appraise.AppraisalText;
-import org.leiogauge.appraise.CriteriaCard;
-import org.leiogauge.appraise.CriteriaCards;
-import org.leiogauge.appraise.Lexicon;
-import org.leiogauge.appraise.Prevalence;
-import org.leiogauge.feature.Definitions;
-import org.leiogauge.lesion.LesionDefinitions;
-import org.leiogauge.study.CaseFile;
-import org.leiogauge.table.Definition;
-import org.leiogauge.table.LesionTable;
+import org.leiogauge.measure.TableAppraisal;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
@@ -76,23 +65,9 @@ public final class AppraiseTable extends Job {
 
     @Override
     void work(Workers workers, Progress progress) throws InputException {
-        List<Appraisal> all = appraise(table.toPath(), text(prevalence), path(criteria), path(caseFile));
+        List<Appraisal> all = TableAppraisal.of(table.toPath(), path(criteria), text(prevalence), path(caseFile));
         progress.at(1);
         appraisal = AppraisalText.of(all);
         json = AppraisalJson.of(all);
-    }
-
-    static List<Appraisal> appraise(
-            Path table, Optional<String> prevalence, Optional<Path> criteria, Optional<Path> caseFile)
-            throws InputException {
-        List<Definition> known = Stream.concat(LesionDefinitions.all().stream(), Definitions.all().stream())
-                .toList();
-        Prevalence chosen = prevalence.isPresent() ? Prevalence.of(prevalence.get()) : Prevalence.standard();
-        List<CriteriaCard> cards =
-                criteria.isPresent() ? CriteriaCards.with(criteria.get(), known) : CriteriaCards.shipped(known);
-        Lexicon lexicon = Lexicon.shipped(known);
-        Optional<CaseFile> reader = caseFile.isPresent() ? Optional.of(lexicon.read(caseFile.get())) : Optional.empty();
-        return Appraisal.all(
-                LesionTable.readTidy(table), Appraisal.Standards.of(cards, lexicon, chosen), reader, table);
     }
 }

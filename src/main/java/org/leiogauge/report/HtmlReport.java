@@ -23,9 +23,13 @@ public final class HtmlReport {
     private HtmlReport() {}
 
     public static void write(Path file, ReportContent content) throws IOException {
+        write(file, "report", context(content, false));
+    }
+
+    static void write(Path file, String template, Context context) throws IOException {
         WholeFile.write(file, out -> {
             Writer text = new OutputStreamWriter(out, StandardCharsets.UTF_8);
-            ENGINE.process("report", context(content, false), text);
+            ENGINE.process(template, context, text);
             text.flush();
         });
     }

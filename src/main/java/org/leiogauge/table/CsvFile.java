@@ -3,16 +3,13 @@ package org.leiogauge.table;
 
 import java.io.IOException;
 import java.io.OutputStream;
-import java.io.OutputStreamWriter;
 import java.io.UncheckedIOException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVParser;
-import org.apache.commons.csv.CSVPrinter;
 import org.apache.commons.csv.CSVRecord;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.WholeFile;
@@ -39,11 +36,9 @@ public final class CsvFile {
     }
 
     static void write(OutputStream out, List<String> columns, List<List<String>> rows) throws IOException {
-        CSVPrinter printer = new CSVPrinter(new OutputStreamWriter(out, StandardCharsets.UTF_8), FORMAT);
-        printer.printRecord(columns.stream().map(CsvFile::harmless).toList());
-        for (List<String> row : rows)
-            printer.printRecord(row.stream().map(CsvFile::harmless).toList());
-        printer.flush();
+        CsvWriter writer = new CsvWriter(out, columns);
+        for (List<String> row : rows) writer.row(row);
+        writer.flush();
     }
 
     /**

@@ -23,6 +23,7 @@ import org.leiogauge.table.LesionRow;
 import org.leiogauge.table.LesionTable;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
+import org.leiogauge.task.WholeFolder;
 import org.leiogauge.task.Workers;
 
 class CohortTest {
@@ -155,7 +156,7 @@ class CohortTest {
     void resumingMeasuresOnlyWhatIsNotFinished() throws IOException, InputException {
         Path out = folder.resolve("again");
         TinyCohort.run(manifest, out, true, 2);
-        Disk.delete(out.resolve("cases/00002-case-0"));
+        WholeFolder.delete(out.resolve("cases/00002-case-0"));
         List<Integer> measured = new ArrayList<>();
         TinyCohort.run(manifest, out, true, 1, TinyCohort.quickSettings(), new Recording(measured));
         // 5 and 6 are the broken ones, tried again

@@ -9,9 +9,7 @@ import org.leiogauge.dicom.SegmentationObject.Segment;
 import org.leiogauge.dicom.SegmentationObject.Tracking;
 import org.leiogauge.image.Mask;
 import org.leiogauge.image.Resampling;
-import org.leiogauge.lesion.LesionImages;
-import org.leiogauge.lesion.LesionMeasurement;
-import org.leiogauge.lesion.T1Blood;
+import org.leiogauge.lesion.LesionParts;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
 
@@ -21,22 +19,13 @@ import org.leiogauge.task.Workers;
  * @param nonEnhancing what does not enhance; none without images before and after contrast, or where all enhances
  * @param t1Bright what is bright on T1; none without a reference, or where nothing is
  */
-record LesionParts(Mask outline, Optional<Mask> nonEnhancing, Optional<Mask> t1Bright) {
+record LesionSegments(Mask outline, Optional<Mask> nonEnhancing, Optional<Mask> t1Bright) {
 
-    static LesionParts of(
-            LesionImages images,
-            LesionImages.Masks masks,
-            Mask outline,
-            LesionMeasurement.Settings settings,
-            Workers workers) {
-        Optional<Mask> dark = images.contrast()
-                .flatMap(c -> masks.contrast().map(m -> both(c.images().maps().nonEnhancing(), m)));
-        Optional<Mask> bright = images.t1().flatMap(t1 -> masks.t1()
-                .flatMap(m -> T1Blood.brightPart(t1.image(), m, t1.references(), settings.t1())));
-        return new LesionParts(
+    static LesionSegments of(LesionParts parts, Mask outline, Workers workers) {
+        return new LesionSegments(
                 outline,
-                dark.flatMap(part -> onOutline(part, outline, workers)),
-                bright.flatMap(part -> onOutline(part, outline, workers)));
+                parts.nonEnhancing().flatMap(part -> onOutline(part, outline, workers)),
+                parts.t1Bright().flatMap(part -> onOutline(part, outline, workers)));
     }
 
     private static Optional<Mask> onOutline(Mask part, Mask outline, Workers workers) {
