@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.cohort;
 
+import java.awt.image.BufferedImage;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -123,7 +124,7 @@ public final class DiscriminationFolder {
         return figures;
     }
 
-    private static java.awt.image.BufferedImage curve(Roc roc) {
+    private static BufferedImage curve(Roc roc) {
         List<Roc.Cut> cuts = roc.cuts();
         double[] x = new double[cuts.size()];
         double[] y = new double[cuts.size()];

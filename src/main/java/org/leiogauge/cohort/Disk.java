@@ -5,6 +5,7 @@ import java.io.IOException;
 import java.nio.channels.FileChannel;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
 import java.nio.file.StandardOpenOption;
 import java.util.List;
 import java.util.stream.Stream;
@@ -19,11 +20,7 @@ final class Disk {
         Path fresh = file.resolveSibling("." + file.getFileName() + ".new");
         WholeFile.write(fresh, content);
         force(fresh);
-        Files.move(
-                fresh,
-                file,
-                java.nio.file.StandardCopyOption.ATOMIC_MOVE,
-                java.nio.file.StandardCopyOption.REPLACE_EXISTING);
+        Files.move(fresh, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
         forceFolder(file.toAbsolutePath().getParent());
     }
 

@@ -2,6 +2,7 @@
 package org.leiogauge.dicom;
 
 import java.nio.charset.StandardCharsets;
+import java.util.Arrays;
 import java.util.List;
 
 /**
@@ -44,6 +45,6 @@ public final class EncapsulatedPdf {
     }
 
     private static boolean begins(byte[] pdf) {
-        return pdf.length >= BEGIN.length && java.util.Arrays.equals(pdf, 0, BEGIN.length, BEGIN, 0, BEGIN.length);
+        return pdf.length >= BEGIN.length && Arrays.equals(pdf, 0, BEGIN.length, BEGIN, 0, BEGIN.length);
     }
 }

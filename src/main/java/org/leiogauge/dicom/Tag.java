@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.dicom;
 
+import java.util.Locale;
+
 /** The tags (PS3.6) that this package reads or writes, group in the upper 16 bits, element in the lower. */
 public final class Tag {
     public static final int FILE_META_INFORMATION_GROUP_LENGTH = 0x00020000;
@@ -285,7 +287,7 @@ public final class Tag {
     /** As in {@code (0028,0010) Rows}. */
     public static String text(int tag) {
         String keyword = Dictionary.keyword(tag);
-        return String.format(java.util.Locale.ROOT, "(%04X,%04X)", group(tag), element(tag))
+        return String.format(Locale.ROOT, "(%04X,%04X)", group(tag), element(tag))
                 + (keyword.isEmpty() ? "" : " " + keyword);
     }
 }

@@ -44,9 +44,9 @@ public final class CaseMeasurement {
                 : CaseFile.named(found.pseudonym());
         Study study = found.with(
                 caseFile.series(), request.caseFile().<Object>map(file -> file).orElse(""));
-        Outline outline = OutlineFile.read(request.outline(), request.roi(), study, workers, progress.part(0.1, 0.2));
-        References references =
-                References.read(caseFile, folder(request), request.references(), study, workers, progress);
+        Outline outline = OutlineFile.read(request.outline(), request.roi(), study, workers, progress.part(0.1, 0.19));
+        References references = References.read(
+                caseFile, folder(request), request.references(), study, workers, progress.part(0.19, 0.2));
         Set<String> decisions = new LinkedHashSet<>(study.decisions());
         if (request.caseFile().isEmpty()) decisions.add("no case file: the case is named " + caseFile.caseName());
         decisions.addAll(outline.decisions());

@@ -2,9 +2,11 @@
 package org.leiogauge.measure;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -135,7 +137,7 @@ final class LesionSources {
                     BiasField.estimate(raw, body, BiasField.Settings.standard(), workers, progress);
             corrected = estimate.corrected();
             decisions.add(String.format(
-                    java.util.Locale.ROOT,
+                    Locale.ROOT,
                     "%s: a smooth field from %.2f to %.2f of its mean was divided out",
                     series.series().label(),
                     estimate.smallest(),
@@ -250,7 +252,7 @@ final class LesionSources {
 
     private static Mask whole(Grid grid) {
         byte[] all = new byte[grid.size().voxels()];
-        java.util.Arrays.fill(all, (byte) 1);
+        Arrays.fill(all, (byte) 1);
         return new Mask(grid, all);
     }
 
