@@ -4,6 +4,7 @@ package org.leiogauge.cli;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.util.concurrent.CancellationException;
+import org.leiogauge.measure.Software;
 import org.leiogauge.task.InputException;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -35,7 +36,7 @@ import picocli.CommandLine.ParseResult;
             CommandLine.HelpCommand.class
         })
 public final class Main implements Runnable {
-    static final String VERSION = "0.1.0";
+    static final String VERSION = Software.VERSION;
 
     private static final int BAD_INPUT = 2;
     private static final int INTERNAL = 3;

@@ -119,6 +119,7 @@ public final class ChartPicture {
         style.setLegendVisible(false);
         style.setChartTitleVisible(false);
         style.setSeriesColors(COLOURS);
+        style.setDecimalPattern("0.##");
         style.setBaseFont(ReportFont.regular(13));
     }
 }

@@ -60,6 +60,7 @@ final class HistogramPicture {
         chart.getStyler().setAxisTitleFont(ReportFont.regular(14));
         chart.getStyler().setPlotGridLinesColor(new Color(0xe6e6e6));
         chart.getStyler().setPlotGridVerticalLinesVisible(false);
+        chart.getStyler().setXAxisTickMarkSpacingHint(90);
         chart.getStyler().setDefaultSeriesRenderStyle(XYSeries.XYSeriesRenderStyle.Area);
         XYSeries series = chart.addSeries("lesion", x, y);
         series.setMarker(SeriesMarkers.NONE);

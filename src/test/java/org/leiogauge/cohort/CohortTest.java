@@ -63,6 +63,7 @@ class CohortTest {
                         study.resolve("reader-2.nii.gz"),
                         Optional.empty(),
                         Optional.empty(),
+                        Optional.empty(),
                         TinyCohort.quickSettings(),
                         "test",
                         List.of()),

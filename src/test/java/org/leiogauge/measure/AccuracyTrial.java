@@ -10,7 +10,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeSet;
+import org.leiogauge.image.Mask;
 import org.leiogauge.image.Vector;
+import org.leiogauge.lesion.LesionImages;
 import org.leiogauge.phantom.Phantom;
 import org.leiogauge.phantom.PhantomSettings;
 import org.leiogauge.phantom.Preset;
@@ -128,8 +130,11 @@ record AccuracyTrial(Preset preset, long seed, Protocol protocol) {
         List<PlacedSeries> placed =
                 CaseMeasurement.placed(settings, study, outline, new TreeSet<>(), workers, Progress.NONE);
         LesionSources sources = LesionSources.of(placed, outline, references, settings, workers, Progress.NONE);
+        Mask around = outline.mask().crop(sources.outlineRoom());
+        LesionDraw asIs = LesionDraw.asIs(sources, workers);
+        LesionImages images = asIs.images();
         List<SteadyValue> values =
-                SteadyValue.of(sources, outline.mask().crop(sources.outlineRoom()), settings, workers, Progress.NONE);
+                SteadyValue.of(sources, images, asIs.masks(around, images), around, settings, workers, Progress.NONE);
         return compared(folder, values);
     }
 
@@ -142,6 +147,7 @@ record AccuracyTrial(Preset preset, long seed, Protocol protocol) {
                 s.bias(),
                 s.adcUnit(),
                 s.unknownPhaseSeconds(),
+                s.outline(),
                 new Stability.Settings(draws, t.seed(), t.wide(), t.outline(), t.alignmentMm()));
     }
 
