@@ -3,6 +3,7 @@ package org.leiogauge.plugin;
 
 import java.io.File;
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.CancellationException;
@@ -48,13 +49,19 @@ abstract class Job extends ContextCommand {
         } catch (InputException e) {
             cancel(e.getMessage());
         } catch (IOException e) {
-            cancel("cannot read or write: " + e.getMessage());
+            cancel(e);
+        } catch (UncheckedIOException e) {
+            cancel(e.getCause());
         } catch (CancellationException e) {
             if (!isCanceled()) cancel("stopped; nothing was written");
         } finally {
             task.finish();
             status.clearStatus();
         }
+    }
+
+    private void cancel(IOException e) {
+        cancel("cannot read or write: " + e.getMessage());
     }
 
     private void show(Task task, double fraction) {
