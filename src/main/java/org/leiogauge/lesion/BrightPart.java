@@ -23,11 +23,13 @@ import org.leiogauge.image.Volume;
 final class BrightPart {
     private final Mask lesion;
     private final Mask part;
+    private final double half;
     private final Optional<ConnectedComponents.Components> pieces;
 
-    private BrightPart(Mask lesion, Mask part) {
+    private BrightPart(Mask lesion, Mask part, double half) {
         this.lesion = lesion;
         this.part = part;
+        this.half = half;
         pieces = part.isEmpty() ? Optional.empty() : Optional.of(ConnectedComponents.label(part, Neighbourhood.EDGES));
     }
 
@@ -42,19 +44,24 @@ final class BrightPart {
         for (int i = 0; i < v.length; i++) seeds[i] = (byte) (lesion.voxels()[i] != 0 && v[i] > limit ? 1 : 0);
         keepLarge(seeds, lesion, leastVolumeMm3);
         Mask seed = new Mask(lesion.grid(), seeds);
-        if (seed.isEmpty()) return new BrightPart(lesion, seed);
+        if (seed.isEmpty()) return new BrightPart(lesion, seed, limit);
         byte[] near = touched(seed);
         double[] rest = values(v, lesion.voxels(), near, (byte) 0);
-        if (rest.length == 0) return new BrightPart(lesion, seed);
+        if (rest.length == 0) return new BrightPart(lesion, seed, limit);
         double half = (quantile(values(v, seeds, seeds, (byte) 1), level) + quantile(rest, 0.5)) / 2;
         byte[] part = new byte[v.length];
         for (int i = 0; i < v.length; i++)
             part[i] = (byte) (near[i] != 0 && lesion.voxels()[i] != 0 && v[i] > half ? 1 : 0);
-        return new BrightPart(lesion, new Mask(lesion.grid(), part));
+        return new BrightPart(lesion, new Mask(lesion.grid(), part), half);
     }
 
     Mask mask() {
         return part;
+    }
+
+    /** Half-way between the part and the rest; the limit itself where there is no such way. */
+    double half() {
+        return half;
     }
 
     /** Share of the lesion's voxels. */

@@ -117,9 +117,9 @@ public final class T1Blood {
     }
 
     /** The blood-like part itself; none without a reference. */
-    public static Optional<Mask> brightPart(
+    static Optional<BrightPart> brightPart(
             Volume t1, Mask lesion, Map<Tissue, Reference> references, Settings settings) {
-        return part(t1, SignalIn.valued(t1, lesion), references, settings).map(BrightPart::mask);
+        return part(t1, SignalIn.valued(t1, lesion), references, settings);
     }
 
     private static Optional<BrightPart> part(

@@ -50,7 +50,9 @@ public final class OutlineRecipe {
     /** @throws InputException if study or outline are not usable, or do not belong together */
     public static Result run(OutlineRequest request, Workers workers, Progress progress) throws InputException {
         Study study = Study.open(request.study(), workers, progress.part(0, 0.2));
-        Outline outline = OutlineFile.read(request.rough(), request.roi(), study, workers, progress.part(0.2, 0.4));
+        Outline outline = RoughFile.isNamedSo(request.rough())
+                ? RoughFile.read(request.rough(), study, workers, progress.part(0.2, 0.4))
+                : OutlineFile.read(request.rough(), request.roi(), study, workers, progress.part(0.2, 0.4));
         List<String> decisions = new ArrayList<>(study.decisions());
         decisions.addAll(outline.decisions());
         Mask filled = filled(outline, decisions, workers);
