@@ -50,6 +50,7 @@ public final class CaseMeasurement {
         Set<String> decisions = new LinkedHashSet<>(study.decisions());
         if (request.caseFile().isEmpty()) decisions.add("no case file: the case is named " + caseFile.caseName());
         decisions.addAll(outline.decisions());
+        decisions.addAll(Neighbours.shared(outline, OutlineFile.others(request.outline(), outline)));
         decisions.addAll(references.decisions());
         List<PlacedSeries> placed =
                 placed(request.settings(), study, outline, decisions, workers, progress.part(0.2, 0.5));

@@ -5,6 +5,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import org.leiogauge.align.Alignment;
 import org.leiogauge.image.ConnectedComponents;
@@ -56,9 +57,21 @@ public final class OutlineRecipe {
         List<String> decisions = new ArrayList<>(study.decisions());
         decisions.addAll(outline.decisions());
         Mask filled = filled(outline, decisions, workers);
+        Map<String, Mask> others =
+                RoughFile.isNamedSo(request.rough()) ? Map.of() : OutlineFile.others(request.rough(), outline);
+        Neighbours neighbours = Neighbours.of(
+                outline, filled, others, request.settings().border().moveMm(), workers);
+        decisions.addAll(neighbours.decisions());
         Refined refined = request.settings().refine()
                 ? BorderRefinement.refine(
-                        rough(study, outline, filled, request.settings(), decisions, workers, progress.part(0.4, 0.6)),
+                        neighbours.apart(rough(
+                                study,
+                                outline,
+                                filled,
+                                request.settings(),
+                                decisions,
+                                workers,
+                                progress.part(0.4, 0.6))),
                         request.settings().border(),
                         workers,
                         progress.part(0.6, 1))
