@@ -26,7 +26,7 @@ import org.leiogauge.task.Workers;
  *
  * <p>Run {@code main} with a folder and the number of threads. The folder keeps studies and files; taken from it, where
  * they are there: {@code baselines.csv}, which src/test/resources/oracle/outline_baselines.py prints on those files, and
- * {@code trials-dynamic.csv} and {@code trials-dwi.csv}, which AlignmentTrials prints.
+ * {@code trials-dynamic.csv}, {@code trials-dwi.csv} and both with {@code -demo}, which AlignmentTrials prints.
  */
 final class OutlineTable {
     private static final Path DOCUMENT = Path.of("docs/accuracy-outline.md");
@@ -63,8 +63,11 @@ final class OutlineTable {
             System.err.println("parts " + preset.key());
         }
         parts(parts);
-        alignment("trials-dynamic.csv", "T2-weighted and post-contrast images", "1 mm");
-        alignment("trials-dwi.csv", "T2- and diffusion-weighted images, with distortion", "half a voxel of the latter");
+        alignment("trials-dynamic.csv", "T2-weighted and post-contrast images, full size", "1 mm");
+        alignment("trials-dynamic-demo.csv", "T2-weighted and post-contrast images, demo size", "1 mm");
+        String half = "half a voxel of the latter";
+        alignment("trials-dwi.csv", "T2- and diffusion-weighted images, with distortion, full size", half);
+        alignment("trials-dwi-demo.csv", "T2- and diffusion-weighted images, with distortion, demo size", half);
         fields(parts);
     }
 
@@ -192,7 +195,7 @@ final class OutlineTable {
         line("");
         line(String.format(
                 Locale.ROOT,
-                "%d seeded trials over all presets at full size, moved by up to 10 mm and 5° (error inside the lesion before:",
+                "%d seeded trials over all presets, moved by up to 10 mm and 5° (error inside the lesion before:",
                 trials.size()));
         line(String.format(
                 Locale.ROOT,
