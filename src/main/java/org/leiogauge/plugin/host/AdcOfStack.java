@@ -9,6 +9,8 @@ import java.util.Arrays;
 import java.util.List;
 import org.leiogauge.image.Size;
 import org.leiogauge.image.Volume;
+import org.leiogauge.measure.AdcMap;
+import org.leiogauge.plugin.AdcWish;
 import org.leiogauge.signal.AdcFit;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
@@ -20,51 +22,43 @@ import org.leiogauge.task.Workers;
  */
 public final class AdcOfStack extends Entry {
     @Override
-    void run(String argument, ImagePlus image, Workers workers, Progress progress) throws InputException {
+    void work(String argument, Workers workers, Progress progress) throws InputException {
+        ImagePlus image = HostImage.active();
         GenericDialog wish = new GenericDialog("ADC map of the stack");
         wish.addStringField("B-values (s/mm2)", "0,800", 20);
+        wish.addChoice("Fit", AdcWish.METHODS.toArray(String[]::new), AdcWish.STANDARD_METHOD);
         wish.addNumericField("Lowest b-value used (s/mm2)", 0, 0);
+        wish.addNumericField("Noise (standard deviation; 0: not undone)", 0, 2);
         wish.showDialog();
         if (wish.wasCanceled()) return;
-        List<Double> bValues = numbers(wish.getNextString());
-        double lowest = wish.getNextNumber();
+        AdcWish fit =
+                AdcWish.of(wish.getNextString(), wish.getNextChoice(), wish.getNextNumber(), wish.getNextNumber());
+        List<AdcFit.Weighted> series = series(image, fit.bValues());
+        progress.at(0.3);
+        show(
+                image,
+                AdcMap.fit(image.getTitle(), series, fit.settings(), List.of(), workers)
+                        .map());
+    }
+
+    private static List<AdcFit.Weighted> series(ImagePlus image, List<Double> bValues) throws InputException {
         boolean frames = image.getNFrames() > 1;
         int count = frames ? image.getNFrames() : image.getStackSize();
-        int slices = frames ? image.getNSlices() : 1;
-        check(image, bValues, lowest, count);
-        HostImage host = HostImage.of(image, slices);
+        if (bValues.size() != count)
+            throw new InputException(
+                    image.getTitle(),
+                    "b-values",
+                    bValues.size() + " given",
+                    "one per " + (frames ? "frame, " : "image, ") + count);
+        HostImage host = HostImage.of(image, frames ? image.getNSlices() : 1);
         List<AdcFit.Weighted> series = new ArrayList<>();
-        int channels = image.getNChannels();
         for (int i = 0; i < count; i++)
             series.add(new AdcFit.Weighted(
                     bValues.get(i),
-                    frames ? host.volume(image.getStackIndex(1, 1, i + 1), channels) : host.volume(i + 1, 1)));
-        progress.at(0.3);
-        AdcFit.Settings standard = AdcFit.Settings.standard();
-        AdcFit.Settings settings =
-                new AdcFit.Settings(standard.method(), lowest, standard.highestB(), standard.noise(), standard.floor());
-        show(image, AdcFit.fit(series, settings, workers).adc());
-    }
-
-    private static void check(ImagePlus image, List<Double> bValues, double lowest, int count) throws InputException {
-        if (bValues.size() != count)
-            throw new InputException(
-                    image.getTitle(), "b-values", bValues.size() + " given", "one per image, " + count);
-        if (!(lowest >= 0
-                && bValues.stream().filter(b -> b >= lowest).distinct().count() > 1))
-            throw new InputException(image.getTitle(), "b-values", "fewer than two to use", "two or more that differ");
-    }
-
-    private static List<Double> numbers(String text) throws InputException {
-        try {
-            List<Double> numbers = Arrays.stream(text.trim().split("\\s*[,;]\\s*|\\s+"))
-                    .map(Double::valueOf)
-                    .toList();
-            if (numbers.stream().allMatch(b -> b >= 0 && b < Double.POSITIVE_INFINITY)) return numbers;
-        } catch (NumberFormatException e) {
-            // said below
-        }
-        throw new InputException("b-values", "", text, "numbers of 0 or more, as 0,400,1000");
+                    frames
+                            ? host.volume(image.getStackIndex(1, 1, i + 1), image.getNChannels())
+                            : host.volume(i + 1, 1)));
+        return series;
     }
 
     private static void show(ImagePlus image, Volume adc) {

@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.plugin.host;
+
+import ij.measure.ResultsTable;
+import java.util.List;
+import java.util.Set;
+import org.leiogauge.table.CsvTable;
+
+/** A table of ours as a table of the host: the same columns, numbers as numbers, an empty cell of a number as not a number. */
+final class HostTable {
+    private static final Set<String> NUMBERS = Set.of("value", "low", "high");
+    // Significant digits that the host shows and saves at most; in the open table all are there.
+    private static final int DIGITS = 9;
+
+    private HostTable() {}
+
+    static void show(String title, CsvTable table) {
+        ResultsTable shown = new ResultsTable();
+        shown.setPrecision(-DIGITS);
+        for (List<String> row : table.rows()) {
+            shown.addRow();
+            for (int i = 0; i < row.size(); i++) add(shown, table.columns().get(i), row.get(i));
+        }
+        shown.show(title);
+    }
+
+    private static void add(ResultsTable shown, String column, String cell) {
+        if (!NUMBERS.contains(column)) shown.addValue(column, cell);
+        else shown.addValue(column, cell.isEmpty() ? Double.NaN : Double.parseDouble(cell));
+    }
+}
