@@ -40,7 +40,7 @@ final class HostImage {
         ImagePlus image = WindowManager.getCurrentImage();
         if (image == null)
             throw new InputException(
-                    "Leiogauge", "", "no image that is open", "an image: open one, then run this again");
+                    "active image", "", "none", "an image that is open: open one, then run this again");
         return image;
     }
 

@@ -18,8 +18,8 @@ import java.util.Random;
 
 /** Images as a person may have them open in the classic host. */
 final class HostImages {
-    /** Along x, y and z, in mm; whole in binary, so that no header rounds them. */
-    static final double[] SPACING_MM = {0.5, 0.75, 4};
+    /** Along x, y and z, in mm; whole in binary and so are 1 / x and 1 / y, so that no header rounds them. */
+    static final double[] SPACING_MM = {0.5, 0.25, 4};
 
     static final double[] B_VALUES = {0, 400, 800};
 

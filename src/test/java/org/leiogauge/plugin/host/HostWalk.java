@@ -19,6 +19,7 @@ import java.awt.Robot;
 import java.awt.Toolkit;
 import java.awt.Window;
 import java.awt.event.InputEvent;
+import java.awt.event.KeyEvent;
 import java.io.File;
 import java.io.IOException;
 import java.nio.file.Files;
@@ -86,7 +87,10 @@ public final class HostWalk {
                         + lesion.getOverlay().get(0).getPosition());
         run("texture-of-drawn-region.ijm", "");
         keep(TABLE, "texture.csv");
+        for (int step = 0; step < 5; step++) IJ.run(lesion, "In [+]", "");
+        openMenu();
         picture("texture");
+        type(KeyEvent.VK_ESCAPE, KeyEvent.VK_ESCAPE);
         closeAll();
         open("stack.tif");
         IJ.run("Measure Drawn Region...", "families=[shape and signal] bins=32 slices=[all marked]");
@@ -159,6 +163,31 @@ public final class HostWalk {
         return image;
     }
 
+    // For the picture alone: the menu of plug-ins with ours, the last in it, opened.
+    private void openMenu() {
+        ImageJ host = IJ.getInstance();
+        host.setLocation(20, 20);
+        robot.delay(300);
+        click(host.getLocationOnScreen().x + 320, host.getLocationOnScreen().y + 12);
+        type(KeyEvent.VK_UP, KeyEvent.VK_RIGHT);
+    }
+
+    private void type(int... keys) {
+        for (int key : keys) {
+            robot.keyPress(key);
+            robot.keyRelease(key);
+            robot.delay(300);
+        }
+    }
+
+    private void click(int x, int y) {
+        robot.mouseMove(x, y);
+        robot.mousePress(InputEvent.BUTTON1_DOWN_MASK);
+        robot.delay(50);
+        robot.mouseRelease(InputEvent.BUTTON1_DOWN_MASK);
+        robot.delay(300);
+    }
+
     // Numbers with all digits, as Java writes them.
     private void keep(String title, String file) throws IOException {
         ResultsTable table = ResultsTable.getResultsTable(title);
@@ -206,10 +235,7 @@ public final class HostWalk {
     private void press(Dialog dialog, String label) {
         Button button = button(dialog, label);
         Point at = button.getLocationOnScreen();
-        robot.mouseMove(at.x + button.getWidth() / 2, at.y + button.getHeight() / 2);
-        robot.mousePress(InputEvent.BUTTON1_DOWN_MASK);
-        robot.delay(50);
-        robot.mouseRelease(InputEvent.BUTTON1_DOWN_MASK);
+        click(at.x + button.getWidth() / 2, at.y + button.getHeight() / 2);
         waitFor(() -> !dialog.isShowing());
     }
 
