@@ -3,7 +3,6 @@ package org.leiogauge.plugin;
 
 import java.io.File;
 import java.io.IOException;
-import java.nio.file.Path;
 import org.leiogauge.cohort.Agreement;
 import org.leiogauge.cohort.AgreementFolder;
 import org.leiogauge.measure.Software;
@@ -37,8 +36,13 @@ public final class CompareTables extends Job {
             description = "the same lesions, measured again")
     private File second;
 
-    @Parameter(persist = false, autoFill = false, label = "Folder for figures and page", required = false)
-    private String out = "";
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Folder for figures and page",
+            style = "directory",
+            required = false)
+    private File out;
 
     @Parameter(type = ItemIO.OUTPUT, label = "Agreement")
     private CsvTable table;
@@ -51,8 +55,8 @@ public final class CompareTables extends Job {
     void work(Workers workers, Progress progress) throws InputException, IOException {
         Agreement agreement = Agreement.between(first.toPath(), second.toPath());
         progress.at(0.5);
-        if (!out.isBlank())
-            AgreementFolder.write(agreement, first.toString(), second.toString(), Software.NAME, Path.of(out));
+        if (path(out).isPresent())
+            AgreementFolder.write(agreement, first.toString(), second.toString(), Software.NAME, out.toPath());
         table = AgreementFolder.table(agreement);
     }
 }
