@@ -54,8 +54,8 @@ public record ReferencePlacement(Series series, List<Place> places, List<String>
      *     blank: proposed
      * @throws InputException if the words are not understood, or there is no T2-weighted series to look at
      */
-    public static ReferencePlacement of(
-            Study study, Outline outline, String wanted, Workers workers, Progress progress) throws InputException {
+    public static ReferencePlacement of(Study study, Outline outline, String wanted, Workers workers, Progress progress)
+            throws InputException {
         Optional<Series> t2 = study.of(Role.T2).stream().findFirst();
         boolean isOwn = outline.series().role().equals(Optional.of(Role.T2));
         if (t2.isEmpty() && !isOwn)
@@ -65,8 +65,7 @@ public record ReferencePlacement(Series series, List<Place> places, List<String>
         Volume image = content.frames().get(0).volume();
         List<String> decisions = new ArrayList<>();
         List<Place> places = new ArrayList<>();
-        if (!wanted.isBlank())
-            for (String one : wanted.strip().split("\\s*[;\\n]\\s*")) places.add(placed(one, image));
+        if (!wanted.isBlank()) for (String one : wanted.strip().split("\\s*[;\\n]\\s*")) places.add(placed(one, image));
         else propose(image, outline, places, decisions, workers);
         progress.at(1);
         return new ReferencePlacement(series, places, decisions);
@@ -104,8 +103,7 @@ public record ReferencePlacement(Series series, List<Place> places, List<String>
 
     private static Place place(Tissue tissue, Ball ball, Volume image) {
         Mask region = ReferenceRegion.ball(image.grid(), ball.centre(), ball.radius());
-        return new Place(
-                tissue, ball, ReferenceRegion.measure(image, region, ReferenceRegion.Settings.standard()));
+        return new Place(tissue, ball, ReferenceRegion.measure(image, region, ReferenceRegion.Settings.standard()));
     }
 
     private static void propose(

@@ -52,12 +52,10 @@ public final class ReportFolder {
         Path table = measured.resolve("features.csv");
         if (!Files.isRegularFile(table))
             throw new InputException(measured, "", "no features.csv", "a folder that a measurement wrote");
-        List<LesionRow> rows = LesionTable.readTidy(table).stream()
-                .map(ReportFolder::defined)
-                .toList();
-        Optional<CaseFile> reader = caseFile.isPresent()
-                ? Optional.of(standards.lexicon().read(caseFile.get()))
-                : Optional.empty();
+        List<LesionRow> rows =
+                LesionTable.readTidy(table).stream().map(ReportFolder::defined).toList();
+        Optional<CaseFile> reader =
+                caseFile.isPresent() ? Optional.of(standards.lexicon().read(caseFile.get())) : Optional.empty();
         List<Appraisal> appraisals = Appraisal.all(rows, standards, reader, table);
         if (appraisals.size() != 1)
             throw new InputException(table, "", appraisals.size() + " lesions", "the one of a measured case");
@@ -92,7 +90,8 @@ public final class ReportFolder {
         ReportNotes notes = Yaml.PLAIN.read(measured.resolve(ReportNotes.FILE), ReportNotes.class);
         List<Group> groups = new ArrayList<>();
         for (ReportNotes.Pictured group : notes.figures())
-            groups.add(new Group(group.heading(), group.words(), figures(measured.resolve("figures"), group.figures())));
+            groups.add(
+                    new Group(group.heading(), group.words(), figures(measured.resolve("figures"), group.figures())));
         return new ReportContent(
                 rows.get(0).caseName(),
                 rows.get(0).lesion(),

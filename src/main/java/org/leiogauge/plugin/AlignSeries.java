@@ -101,12 +101,7 @@ public final class AlignSeries extends Job {
         Study opened = Study.open(study.toPath(), workers, progress.part(0, 0.2));
         Outline drawn = OutlineFile.read(outline.toPath(), text(region), opened, workers, progress.part(0.2, 0.4));
         AlignedSeries aligned = AlignedSeries.of(
-                opened,
-                drawn,
-                wanted,
-                SettingsFile.read(path(settings), List.of()),
-                workers,
-                progress.part(0.4, 1));
+                opened, drawn, wanted, SettingsFile.read(path(settings), List.of()), workers, progress.part(0.4, 1));
         if (path(out).isPresent()) NiftiWriter.write(out.toPath(), aligned.image());
         image = aligned.image();
         residual = aligned.residualMm();

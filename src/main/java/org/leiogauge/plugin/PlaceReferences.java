@@ -55,7 +55,8 @@ public final class PlaceReferences extends Job {
             autoFill = false,
             label = "Places (LPS, mm)",
             required = false,
-            description = "tissue, x, y, z and radius, several between semicolons, as muscle 57 40 5 7; blank: proposed")
+            description =
+                    "tissue, x, y, z and radius, several between semicolons, as muscle 57 40 5 7; blank: proposed")
     private String places;
 
     @Parameter(
@@ -91,16 +92,15 @@ public final class PlaceReferences extends Job {
     @Override
     void work(Workers workers, Progress progress) throws InputException, IOException {
         Study found = Study.open(study.toPath(), workers, progress.part(0, 0.2));
-        CaseFile given = path(caseFile).isPresent()
-                ? CaseFile.read(caseFile.toPath())
-                : CaseFile.named(found.pseudonym());
-        Study opened = found.with(given.series(), path(caseFile).<Object>map(file -> file).orElse(""));
+        CaseFile given =
+                path(caseFile).isPresent() ? CaseFile.read(caseFile.toPath()) : CaseFile.named(found.pseudonym());
+        Study opened = found.with(
+                given.series(), path(caseFile).<Object>map(file -> file).orElse(""));
         Outline drawn = OutlineFile.read(outline.toPath(), text(region), opened, workers, progress.part(0.2, 0.5));
         ReferencePlacement placed =
                 ReferencePlacement.of(opened, drawn, text(places).orElse(""), workers, progress.part(0.5, 1));
         String yaml = Yaml.PLAIN.text(placed.in(given));
-        if (path(out).isPresent())
-            WholeFile.write(out.toPath(), to -> to.write(yaml.getBytes(StandardCharsets.UTF_8)));
+        if (path(out).isPresent()) WholeFile.write(out.toPath(), to -> to.write(yaml.getBytes(StandardCharsets.UTF_8)));
         table = placed.table();
         references = yaml;
         decisions = String.join("\n", placed.decisions());

@@ -51,11 +51,7 @@ public final class WriteReport extends Job {
             description = "how common the disease is before the images")
     private String prevalence;
 
-    @Parameter(
-            persist = false,
-            autoFill = false,
-            label = "Folder for the report",
-            style = "directory")
+    @Parameter(persist = false, autoFill = false, label = "Folder for the report", style = "directory")
     private File out;
 
     @Parameter(type = ItemIO.OUTPUT, label = "Report")

@@ -61,7 +61,8 @@ class StepCommandsTest {
         Map<String, Object> inputs = onEllipsoids();
         inputs.put("out", folder.resolve("mask.nii.gz").toFile());
         CommandModule module = run("LoadOutline", inputs);
-        assertThat((double) module.getOutput("volume")).isCloseTo(4.0 / 3 * Math.PI * 30 * 25 * 22, within(0.02 * 69115));
+        assertThat((double) module.getOutput("volume"))
+                .isCloseTo(4.0 / 3 * Math.PI * 30 * 25 * 22, within(0.02 * 69115));
         Mask mask = (Mask) module.getOutput("mask");
         assertThat(((Volume) module.getOutput("image")).grid()).isEqualTo(mask.grid());
         assertThat((String) module.getOutput("series")).contains("T2 sagittal");
@@ -142,8 +143,10 @@ class StepCommandsTest {
         Path out = folder.resolve("report");
         CommandModule module = run("WriteReport", Map.of("measured", measured.toFile(), "out", out.toFile()));
         assertThat(module.getCancelReason()).isNull();
-        assertThat((File) module.getOutput("report")).hasSameBinaryContentAs(measured.resolve("report.html").toFile());
-        assertThat((File) module.getOutput("paper")).hasSameBinaryContentAs(measured.resolve("report.pdf").toFile());
+        assertThat((File) module.getOutput("report"))
+                .hasSameBinaryContentAs(measured.resolve("report.html").toFile());
+        assertThat((File) module.getOutput("paper"))
+                .hasSameBinaryContentAs(measured.resolve("report.pdf").toFile());
     }
 
     @Test
@@ -159,7 +162,8 @@ class StepCommandsTest {
     @Test
     void whatIsNoMeasuredCaseIsRefusedAndNothingWritten() throws Exception {
         File out = folder.resolve("report").toFile();
-        assertThat(run("WriteReport", Map.of("measured", folder.toFile(), "out", out)).getCancelReason())
+        assertThat(run("WriteReport", Map.of("measured", folder.toFile(), "out", out))
+                        .getCancelReason())
                 .contains("no features.csv");
         assertThat(run("WriteReport", Map.of("measured", measured.toFile(), "out", measured.toFile()))
                         .getCancelReason())
@@ -170,7 +174,8 @@ class StepCommandsTest {
         Files.writeString(
                 hostile.resolve("report.yaml"),
                 Files.readString(measured.resolve("report.yaml")).replaceFirst("name: .*", "name: ../../secret"));
-        assertThat(run("WriteReport", Map.of("measured", hostile.toFile(), "out", out)).getCancelReason())
+        assertThat(run("WriteReport", Map.of("measured", hostile.toFile(), "out", out))
+                        .getCancelReason())
                 .contains("report.yaml", "name must be of a-z");
         assertThat(out).doesNotExist();
     }

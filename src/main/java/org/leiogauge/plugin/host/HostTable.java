@@ -28,7 +28,8 @@ final class HostTable {
                 .toList();
         for (List<String> row : table.rows()) {
             shown.addRow();
-            for (String column : order) add(shown, column, row.get(table.columns().indexOf(column)));
+            for (String column : order)
+                add(shown, column, row.get(table.columns().indexOf(column)));
         }
         shown.show(title);
     }
