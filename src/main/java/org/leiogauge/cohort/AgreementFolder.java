@@ -58,8 +58,9 @@ public final class AgreementFolder {
             table(agreement).write(folder.resolve("agreement.csv"));
             if (agreement.outlines().isPresent())
                 OutlineSummary.table(agreement.outlines().get()).write(folder.resolve("outlines.csv"));
-            Figure.write(folder.resolve("figures"), differences);
-            Figure.write(folder.resolve("figures"), overlaps);
+            List<Figure> all = new ArrayList<>(overlaps);
+            all.addAll(differences);
+            if (!all.isEmpty()) Figure.write(folder.resolve("figures"), all);
             Page.write(folder.resolve("agreement.html"), page(agreement, software, differences, overlaps));
         });
     }
