@@ -26,17 +26,22 @@ public final class AgreementFolder {
     /** Every statistic: of features, outlines and impressions. */
     public static CsvTable table(ReaderAgreement agreement) {
         List<List<String>> rows = new ArrayList<>();
-        for (OfFeature feature :
-                agreement.features().map(Agreement::features).orElse(List.of()))
+        for (OfFeature feature : agreement.features().map(Agreement::features).orElse(List.of()))
             feature.statistics().forEach((name, estimate) -> rows.add(row(feature, name, estimate)));
         agreement.outlines().ifPresent(outlines -> rows.addAll(OutlineSummary.rows(outlines)));
-        for (OfSign one : agreement.impressions().map(ImpressionAgreement::values).orElse(List.of()))
+        for (OfSign one :
+                agreement.impressions().map(ImpressionAgreement::values).orElse(List.of()))
             rows.add(row("impression/" + one.sign(), one.statistic(), "1", one.lesions(), one.estimate()));
         return new CsvTable(COLUMNS, rows);
     }
 
     private static List<String> row(OfFeature feature, String name, Estimate estimate) {
-        return row(feature.key().column(), name, feature.unitOf(name), feature.first().size(), estimate);
+        return row(
+                feature.key().column(),
+                name,
+                feature.unitOf(name),
+                feature.first().size(),
+                estimate);
     }
 
     static List<String> row(String of, String statistic, String unit, int lesions, Estimate estimate) {
@@ -52,8 +57,10 @@ public final class AgreementFolder {
     }
 
     public static void write(ReaderAgreement agreement, String software, Path out) throws IOException {
-        List<Figure> differences = agreement.features().map(AgreementFolder::figures).orElse(List.of());
-        List<Figure> overlaps = agreement.outlines().map(OutlineSummary::figures).orElse(List.of());
+        List<Figure> differences =
+                agreement.features().map(AgreementFolder::figures).orElse(List.of());
+        List<Figure> overlaps =
+                agreement.outlines().map(OutlineSummary::figures).orElse(List.of());
         WholeFolder.<RuntimeException>write(out, folder -> {
             table(agreement).write(folder.resolve("agreement.csv"));
             if (agreement.outlines().isPresent())

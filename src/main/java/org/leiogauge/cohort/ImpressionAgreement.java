@@ -37,8 +37,8 @@ public record ImpressionAgreement(List<OfSign> values, List<String> passedOver) 
 
     /** @throws InputException if fewer than two readers have a lesion in common */
     public static ImpressionAgreement of(Impressions impressions, Object source) throws InputException {
-        List<String> readers = List.copyOf(
-                new TreeSet<>(impressions.readings().stream().map(Reading::reader).toList()));
+        List<String> readers = List.copyOf(new TreeSet<>(
+                impressions.readings().stream().map(Reading::reader).toList()));
         List<OfSign> values = new ArrayList<>();
         List<String> passedOver = new ArrayList<>();
         for (String sign : impressions.signs()) {
@@ -86,8 +86,8 @@ public record ImpressionAgreement(List<OfSign> values, List<String> passedOver) 
         String pair = ", " + first + " and " + second;
         values.add(new OfSign(sign, "Cohen's kappa" + pair, both.size(), Kappa.of(table, Kappa.Weights.NONE)));
         if (!sign.equals(Impressions.CONCERN)) return;
-        values.add(new OfSign(
-                sign, "kappa, linear weights" + pair, both.size(), Kappa.of(table, Kappa.Weights.LINEAR)));
+        values.add(
+                new OfSign(sign, "kappa, linear weights" + pair, both.size(), Kappa.of(table, Kappa.Weights.LINEAR)));
         values.add(new OfSign(
                 sign, "kappa, quadratic weights" + pair, both.size(), Kappa.of(table, Kappa.Weights.QUADRATIC)));
     }
@@ -109,8 +109,8 @@ public record ImpressionAgreement(List<OfSign> values, List<String> passedOver) 
         int[][] counts = new int[all.size()][terms.size()];
         for (int i = 0; i < counts.length; i++)
             for (String term : all.get(i).values()) counts[i][terms.indexOf(term)]++;
-        values.add(new OfSign(
-                sign, "Fleiss' kappa, " + readers.size() + " readers", all.size(), FleissKappa.of(counts)));
+        values.add(
+                new OfSign(sign, "Fleiss' kappa, " + readers.size() + " readers", all.size(), FleissKappa.of(counts)));
     }
 
     // Grades have an order, and one that nobody gave lies between its neighbours all the same.

@@ -54,11 +54,11 @@ public record Impressions(List<String> signs, List<Reading> readings) {
         return new Impressions(List.copyOf(signs), List.copyOf(readings.values()));
     }
 
-    private static void add(
-            Path file, List<String> columns, List<String> row, Map<List<String>, Reading> readings)
+    private static void add(Path file, List<String> columns, List<String> row, Map<List<String>, Reading> readings)
             throws InputException {
         Map<String, String> cells = new LinkedHashMap<>();
-        for (int c = 0; c < columns.size(); c++) cells.put(columns.get(c), row.get(c).strip());
+        for (int c = 0; c < columns.size(); c++)
+            cells.put(columns.get(c), row.get(c).strip());
         Reading reading = new Reading(cells.get("case"), cells.get("lesion"), cells.get("reader"), cells);
         String who = reading.caseName() + " " + reading.lesion() + " by reader '" + reading.reader() + "'";
         if (reading.reader().isEmpty()) throw new InputException(file, "column reader", "nothing", "who read " + who);

@@ -57,12 +57,12 @@ public record OutlineDifferences(List<OfPair> pairs, List<String> passedOver) {
                 passedOver.add("outlines of " + first.caseName() + " " + first.lesion() + " by " + first.reader()
                         + " and " + pairs.get(i).get(1).reader() + ": drawn on different series");
             }
-        return new OutlineDifferences(compared.stream().flatMap(Optional::stream).toList(), passedOver);
+        return new OutlineDifferences(
+                compared.stream().flatMap(Optional::stream).toList(), passedOver);
     }
 
     private static Optional<OfPair> compared(Drawn first, Drawn second) throws InputException {
         return OutlineComparison.of(first.folder(), second.folder(), Workers.SINGLE)
-                .map(values ->
-                        new OfPair(first.caseName(), first.lesion(), first.reader(), second.reader(), values));
+                .map(values -> new OfPair(first.caseName(), first.lesion(), first.reader(), second.reader(), values));
     }
 }

@@ -54,7 +54,8 @@ final class OutlineSummary {
                                 statistic + ", " + readers,
                                 OutlineComparison.unitOf(name),
                                 values.length,
-                                new Estimate(Measurement.of(value, "no outline could be compared"), Optional.empty()))));
+                                new Estimate(
+                                        Measurement.of(value, "no outline could be compared"), Optional.empty()))));
             }
         });
         return rows;
@@ -67,18 +68,24 @@ final class OutlineSummary {
                 double[] values = values(pairs, name);
                 List<String> row = new ArrayList<>(
                         List.of(readers, name, OutlineComparison.unitOf(name), Integer.toString(values.length)));
-                statistics(values)
-                        .values()
-                        .forEach(value -> row.add(Double.isNaN(value) ? "–" : Page.digits(value)));
+                statistics(values).values().forEach(value -> row.add(Double.isNaN(value) ? "–" : Page.digits(value)));
                 rows.add(row);
             }
         });
         return new Page.Section(
                 "Agreement of outlines",
-                List.of("Dice: twice the shared volume over the sum of both. 95 % Hausdorff distance: what 95 % of either"
-                        + " border lie within of the other. Each pair stands in outlines.csv."),
+                List.of(
+                        "Dice: twice the shared volume over the sum of both. 95 % Hausdorff distance: what 95 % of either"
+                                + " border lie within of the other. Each pair stands in outlines.csv."),
                 List.of(new Page.Table(
-                        List.of("Readers", "Measure", "Unit", "Lesions", "Mean", "Median", "5th percentile",
+                        List.of(
+                                "Readers",
+                                "Measure",
+                                "Unit",
+                                "Lesions",
+                                "Mean",
+                                "Median",
+                                "5th percentile",
                                 "95th percentile"),
                         rows)),
                 figures);

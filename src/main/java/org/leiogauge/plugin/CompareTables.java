@@ -53,8 +53,7 @@ public final class CompareTables extends Job {
         ReaderAgreement agreement =
                 ReaderAgreement.of(List.of(first.toPath(), second.toPath()), List.of(), workers, progress.part(0, 0.5));
         progress.at(0.5);
-        if (!out.isBlank())
-            AgreementFolder.write(agreement, Software.NAME, Path.of(out));
+        if (!out.isBlank()) AgreementFolder.write(agreement, Software.NAME, Path.of(out));
         table = AgreementFolder.table(agreement);
     }
 }

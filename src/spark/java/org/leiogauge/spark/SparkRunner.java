@@ -110,7 +110,8 @@ public final class SparkRunner implements CaseRunner {
 
     private static List<CaseResult> run(
             JavaSparkContext spark, List<CaseJob> jobs, Errand.Common common, Progress progress) throws IOException {
-        List<Errand> errands = jobs.stream().map(job -> Errand.of(job, !spark.isLocal())).toList();
+        List<Errand> errands =
+                jobs.stream().map(job -> Errand.of(job, !spark.isLocal())).toList();
         Broadcast<SerializableConfiguration> configuration =
                 spark.broadcast(new SerializableConfiguration(spark.hadoopConfiguration()));
         Answers answers = new Answers(spark, jobs, progress);

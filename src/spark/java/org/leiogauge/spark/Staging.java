@@ -36,7 +36,8 @@ final class Staging {
         Path study = study(one.study());
         Path outline = file(one.outline(), "outline");
         Optional<Path> caseFile = Optional.empty();
-        if (one.caseFile().isPresent()) caseFile = Optional.of(file(one.caseFile().get(), "case"));
+        if (one.caseFile().isPresent())
+            caseFile = Optional.of(file(one.caseFile().get(), "case"));
         return new CohortCase(
                 one.line(), one.name(), study, outline, caseFile, one.site(), one.reader(), one.outcome());
     }
@@ -66,8 +67,7 @@ final class Staging {
         List<org.apache.hadoop.fs.Path> files = new ArrayList<>();
         RemoteIterator<LocatedFileStatus> all = places.fileSystem(study).listFiles(study, true);
         while (all.hasNext()) {
-            if (files.size() == MOST_FILES)
-                throw new IOException(study + " has more than " + MOST_FILES + " files");
+            if (files.size() == MOST_FILES) throw new IOException(study + " has more than " + MOST_FILES + " files");
             files.add(all.next().getPath());
         }
         return files;
@@ -79,8 +79,7 @@ final class Staging {
         if (there.isEmpty()) return file;
         for (Map.Entry<Path, Path> copy : copies.entrySet())
             if (file.startsWith(copy.getKey()))
-                return copy.getValue()
-                        .resolve(copy.getKey().relativize(file).toString());
+                return copy.getValue().resolve(copy.getKey().relativize(file).toString());
         Path here = folder.resolve(kind).resolve(file.getFileName().toString());
         copies.put(file, here);
         copy(there.get(), here);

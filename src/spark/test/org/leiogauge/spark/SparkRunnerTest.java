@@ -8,7 +8,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.ServiceLoader;
 import java.util.TreeMap;
 import org.apache.hadoop.conf.Configuration;
@@ -33,7 +32,12 @@ import org.leiogauge.task.Workers;
 /** Oracle throughout: the local runner on the same cohort, one of whose cases is broken. */
 class SparkRunnerTest {
     private static final List<String> TABLES = List.of(
-            "features.csv", "features.parquet", "features-wide.csv", "dictionary.csv", "readers/reader-1.csv", "run.yaml");
+            "features.csv",
+            "features.parquet",
+            "features-wide.csv",
+            "dictionary.csv",
+            "readers/reader-1.csv",
+            "run.yaml");
 
     @TempDir
     static Path shared;
@@ -53,7 +57,9 @@ class SparkRunnerTest {
 
     @Test
     void theCommandFindsTheRunnerByItsName() {
-        assertThat(ServiceLoader.load(CaseRunner.class)).extracting(CaseRunner::name).containsExactly("spark");
+        assertThat(ServiceLoader.load(CaseRunner.class))
+                .extracting(CaseRunner::name)
+                .containsExactly("spark");
     }
 
     @Test

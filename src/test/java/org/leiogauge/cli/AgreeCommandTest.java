@@ -35,10 +35,12 @@ class AgreeCommandTest {
     }
 
     // Oracle: by hand. Boxes of 6 × 5 × 4 and 7 × 5 × 4 voxels of 1 × 1 × 2 mm, the first within the second: Dice
-    // 2·120/260, Jaccard 120/140; the border of the larger lies 0 or 1 mm from that of the smaller, 1 mm for 20 voxels of 110.
+    // 2·120/260, Jaccard 120/140; the border of the larger lies 0 or 1 mm from that of the smaller, 1 mm for 20 voxels
+    // of 110.
     @Test
     void outlinesOfTheReadersOfACohortAreCompared() throws Exception {
-        CommandRun run = CommandRun.of("agree", cohort.toString(), "--out", folder.resolve("out").toString());
+        CommandRun run = CommandRun.of(
+                "agree", cohort.toString(), "--out", folder.resolve("out").toString());
         assertThat(run.exit()).as(run.err()).isZero();
         CsvTable outlines = CsvTable.read(folder.resolve("out/outlines.csv"));
         assertThat(outlines.columns())
@@ -68,8 +70,8 @@ class AgreeCommandTest {
     @Test
     void aCohortsReadersAreThoseOfItsTwoTables() {
         CommandRun folderGiven = CommandRun.of("agree", cohort.toString());
-        CommandRun tablesGiven = CommandRun.of(
-                "agree", cohort + "/readers/reader-1.csv", cohort + "/readers/reader-2.csv");
+        CommandRun tablesGiven =
+                CommandRun.of("agree", cohort + "/readers/reader-1.csv", cohort + "/readers/reader-2.csv");
         assertThat(folderGiven.out()).startsWith(tablesGiven.out()).contains("outline/Dice");
         CommandRun turned = CommandRun.of("agree", cohort.toString(), "--readers", "reader-2,reader-1");
         assertThat(turned.exit()).isZero();
@@ -102,8 +104,9 @@ class AgreeCommandTest {
         assertThat(Double.parseDouble(row.get(5))).isCloseTo(0.560732180366, PRINTED);
         assertThat(Double.parseDouble(row.get(6))).isCloseTo(0.839267819634, PRINTED);
         for (int power = 1; power <= 2; power++)
-            assertThat(value("impression/concern", "kappa, " + (power == 1 ? "linear" : "quadratic")
-                            + " weights, r1 and r2"))
+            assertThat(value(
+                            "impression/concern",
+                            "kappa, " + (power == 1 ? "linear" : "quadratic") + " weights, r1 and r2"))
                     .isCloseTo(weighted(concern, power), within(1e-12));
     }
 
@@ -186,8 +189,7 @@ class AgreeCommandTest {
     private static List<int[]> spread(int[][] table) {
         List<int[]> cells = new ArrayList<>();
         for (int i = 0; i < table.length; i++)
-            for (int j = 0; j < table.length; j++)
-                for (int k = 0; k < table[i][j]; k++) cells.add(new int[] {i, j});
+            for (int j = 0; j < table.length; j++) for (int k = 0; k < table[i][j]; k++) cells.add(new int[] {i, j});
         return cells;
     }
 

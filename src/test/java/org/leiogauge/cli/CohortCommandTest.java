@@ -42,7 +42,8 @@ class CohortCommandTest {
                         + "c1,one,one/lesion.nii.gz,one.yaml,r1,s1,benign\n"
                         + "c2,two,two/lesion.nii.gz,,r1,s2,malignant\n"
                         + "c3,two,two/lesion.nii.gz,one.yaml,r1,s2,malignant\n");
-        CommandRun cohort = CommandRun.of("cohort", at("manifest.csv"), "--out", at("out"), "--set", "features.families=[intensity]");
+        CommandRun cohort = CommandRun.of(
+                "cohort", at("manifest.csv"), "--out", at("out"), "--set", "features.families=[intensity]");
         assertThat(cohort.exit()).isEqualTo(1);
         CsvTable failures = CsvTable.read(folder.resolve("out/failures.csv"));
         assertThat(failures.rows().get(0).get(6)).contains("key case: found c1, expected c3, as the manifest says");
@@ -81,7 +82,8 @@ class CohortCommandTest {
         assertThat(CommandRun.of("registry", "add", "--db", at("cases"), at("measured"), "--outcome", "benign")
                         .exit())
                 .isZero();
-        CommandRun again = CommandRun.of("registry", "add", "--db", at("cases"), at("measured"), "--outcome", "malignant");
+        CommandRun again =
+                CommandRun.of("registry", "add", "--db", at("cases"), at("measured"), "--outcome", "malignant");
         assertThat(again.exit()).isEqualTo(1);
         assertThat(again.err()).startsWith("conflict: case ").contains("outcome is benign, not malignant");
         assertThat(again.out()).isEqualTo("0 added, 0 there already, 1 in conflict\n");

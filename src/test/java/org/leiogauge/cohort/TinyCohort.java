@@ -76,11 +76,13 @@ public final class TinyCohort {
         return SettingsFile.read(Optional.empty(), QUICK);
     }
 
-    public static Cohort.Result run(Path manifest, Path out, boolean resume, int threads) throws InputException, IOException {
+    public static Cohort.Result run(Path manifest, Path out, boolean resume, int threads)
+            throws InputException, IOException {
         return run(manifest, out, resume, threads, quickSettings(), new LocalRunner());
     }
 
-    public static Cohort.Result run(Path manifest, Path out, boolean resume, int threads, Settings settings, CaseRunner runner)
+    public static Cohort.Result run(
+            Path manifest, Path out, boolean resume, int threads, Settings settings, CaseRunner runner)
             throws InputException, IOException {
         try (Workers workers = Workers.of(threads)) {
             return Cohort.run(
