@@ -176,6 +176,24 @@ class AgreeCommandTest {
         assertThat(empty.err()).contains("found a folder, expected one that cohort wrote");
     }
 
+    @Test
+    void tablesOfTwoUnitsOrTwoVersionsAreRefused() throws IOException {
+        Path other = Files.createDirectory(folder.resolve("other"));
+        String one = Files.readString(cohort.resolve("readers/reader-1.csv"));
+        Files.writeString(other.resolve("features.csv"), one.replace(",mm3,", ",mL,"));
+        CommandRun units = CommandRun.of("agree", cohort + "/readers/reader-1.csv", at("other/features.csv"));
+        assertThat(units.exit()).isEqualTo(2);
+        assertThat(units.err()).contains("features.csv: unit of lesion/").contains("found mL, expected mm3");
+        Path version = Files.createDirectory(folder.resolve("version"));
+        String dictionary = Files.readString(cohort.resolve("dictionary.csv"));
+        for (Path to : List.of(other, version)) Files.writeString(to.resolve("features.csv"), one);
+        Files.writeString(other.resolve("dictionary.csv"), dictionary);
+        Files.writeString(version.resolve("dictionary.csv"), dictionary.replaceFirst(",mm3,(\"?)", ",mm3,$1once "));
+        CommandRun versions = CommandRun.of("agree", at("other/features.csv"), at("version/features.csv"));
+        assertThat(versions.exit()).as(versions.err()).isEqualTo(2);
+        assertThat(versions.err()).contains("found another definition than in ").contains("tables of one version");
+    }
+
     private void expectRefusal(String message, String... files) {
         String[] arguments = new String[files.length + 1];
         arguments[0] = "agree";
