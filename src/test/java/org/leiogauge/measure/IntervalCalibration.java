@@ -1,0 +1,112 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.measure;
+
+import java.math.BigDecimal;
+import java.math.MathContext;
+import java.math.RoundingMode;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.TreeMap;
+import java.util.function.ToDoubleFunction;
+import org.leiogauge.measure.AccuracyTrial.Comparison;
+import org.leiogauge.measure.MethodErrorFile.Entry;
+import org.leiogauge.stability.MethodError;
+import org.leiogauge.table.Interval;
+
+/**
+ * How large the error of the method must be taken, so that the intervals hold the truth of a share of the lesions.
+ *
+ * <p>For each lesion the half-width that its interval lacks is √(e² − d²), e the error and d the draws' distance to that side.
+ * The error of the method is the quantile of these over the lesions, as a number, or as a share of the value where that
+ * makes the intervals narrower on average.
+ */
+final class IntervalCalibration {
+    static final double SHARE = 0.95;
+
+    // Named once for all phases, or tissues: which there are depends on the study.
+    private static final Set<String> ONCE = Set.of("relative enhancement", "dwi signal ratio to reference");
+    private static final Set<String> ANY_SIGN = Set.of(
+            "relative enhancement",
+            "t1 bright rim index",
+            "wash-in slope",
+            "wash-out slope",
+            "adc skewness",
+            "adc kurtosis");
+
+    private IntervalCalibration() {}
+
+    static String key(Comparison c) {
+        return ONCE.contains(c.feature()) ? c.feature() : c.name();
+    }
+
+    static MethodErrorFile of(List<Comparison> lesions, String about) {
+        Map<String, List<Comparison>> byKey = new TreeMap<>();
+        for (Comparison c : lesions)
+            if (c.draws().isPresent())
+                byKey.computeIfAbsent(key(c), k -> new ArrayList<>()).add(c);
+        Map<String, Entry> entries = new TreeMap<>();
+        byKey.forEach((key, list) -> entries.put(key, entry(key, list)));
+        return new MethodErrorFile(about, SHARE, entries);
+    }
+
+    private static Entry entry(String key, List<Comparison> list) {
+        double absolute = up(quantile(list, IntervalCalibration::lacking));
+        double relative = up(quantile(list, c -> lacking(c) == 0 ? 0 : lacking(c) / Math.abs(c.found())));
+        double size = list.stream()
+                .mapToDouble(c -> Math.abs(c.found()))
+                .average()
+                .orElseThrow();
+        boolean asShare = relative * size < absolute;
+        return new Entry(
+                asShare ? Optional.empty() : Optional.of(absolute),
+                asShare ? Optional.of(relative) : Optional.empty(),
+                ANY_SIGN.contains(key) ? Optional.empty() : Optional.of(0.0),
+                isShare(key) ? Optional.of(1.0) : Optional.empty(),
+                up(range(list)));
+    }
+
+    private static boolean isShare(String key) {
+        return key.endsWith("fraction") || key.equals("sphericity") || key.equals("solidity");
+    }
+
+    private static double range(List<Comparison> list) {
+        double most = list.stream().mapToDouble(Comparison::truth).max().orElseThrow();
+        return most - list.stream().mapToDouble(Comparison::truth).min().orElseThrow();
+    }
+
+    private static double lacking(Comparison c) {
+        double drawn = c.truth() > c.found()
+                ? c.draws().orElseThrow().high() - c.found()
+                : c.found() - c.draws().orElseThrow().low();
+        return Math.sqrt(Math.max(0, c.error() * c.error() - drawn * drawn));
+    }
+
+    private static double quantile(List<Comparison> list, ToDoubleFunction<Comparison> of) {
+        double[] sorted = list.stream().mapToDouble(of).sorted().toArray();
+        return sorted[(int) Math.ceil(SHARE * sorted.length) - 1];
+    }
+
+    // Three digits, never less than asked.
+    private static double up(double v) {
+        return Double.isFinite(v)
+                ? new BigDecimal(v).round(new MathContext(3, RoundingMode.UP)).doubleValue()
+                : Double.MAX_VALUE;
+    }
+
+    static Interval stated(Comparison c, MethodErrorFile file) {
+        return error(c, file).widen(c.found(), c.draws().orElseThrow());
+    }
+
+    static MethodError error(Comparison c, MethodErrorFile file) {
+        Entry entry = file.features().get(key(c));
+        return entry == null ? MethodError.NONE : entry.error();
+    }
+
+    static boolean covers(Comparison c, MethodErrorFile file) {
+        Interval interval = stated(c, file);
+        return interval.low() <= c.truth() && c.truth() <= interval.high();
+    }
+}
