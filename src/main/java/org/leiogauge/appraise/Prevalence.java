@@ -5,8 +5,8 @@ import java.math.BigDecimal;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Collectors;
-import org.leiogauge.task.Shipped;
 import org.leiogauge.task.InputException;
+import org.leiogauge.task.Shipped;
 import org.leiogauge.task.Yaml;
 
 /**

@@ -68,8 +68,7 @@ public final class CaseMeasurement {
         LesionDraw asIs = LesionDraw.asIs(sources, workers);
         LesionImages images = asIs.images();
         LesionImages.Masks masks = asIs.masks(around, images);
-        List<SteadyValue> lesion =
-                SteadyValue.of(
+        List<SteadyValue> lesion = SteadyValue.of(
                 sources,
                 images,
                 masks,

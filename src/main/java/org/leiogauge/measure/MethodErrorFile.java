@@ -19,8 +19,9 @@ import org.leiogauge.task.Yaml;
 record MethodErrorFile(String about, double share, Map<String, Entry> features) {
     static final String NAME = "method-errors.yaml";
 
-    private static final MethodErrors SHIPPED =
-            Shipped.read(NAME, text -> Yaml.PLAIN.parse(text, NAME, MethodErrorFile.class)).errors();
+    private static final MethodErrors SHIPPED = Shipped.read(
+                    NAME, text -> Yaml.PLAIN.parse(text, NAME, MethodErrorFile.class))
+            .errors();
 
     /** One feature's. */
     record Entry(

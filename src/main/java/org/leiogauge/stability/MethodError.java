@@ -21,8 +21,7 @@ import org.leiogauge.table.Interval;
  */
 public record MethodError(double absolute, double relative, double least, double most, double range) {
     /** Nothing is known of it: the draws alone count. */
-    public static final MethodError NONE =
-            new MethodError(0, 0, Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY, 0);
+    public static final MethodError NONE = new MethodError(0, 0, Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY, 0);
 
     public MethodError {
         if (!(absolute >= 0 && relative >= 0 && range >= 0 && least < most))

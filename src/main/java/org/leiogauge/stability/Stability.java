@@ -87,8 +87,7 @@ public final class Stability {
             return draw.measure(i);
         });
         Map<K, Steadiness> result = new LinkedHashMap<>();
-        measured.forEach((key, value) ->
-                value.number()
+        measured.forEach((key, value) -> value.number()
                 .ifPresent(number ->
                         result.put(key, steadiness(number, values(key, draws), errors.apply(key), settings))));
         return result;

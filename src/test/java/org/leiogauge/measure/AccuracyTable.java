@@ -85,7 +85,7 @@ final class AccuracyTable {
         try (Workers workers = Workers.of(threads)) {
             table.all.addAll(run(trials(presets, seeds), draws, kept, workers, show));
             if (!show) {
-                table.calibration.addAll(run(calibration(presets, seeds), draws, kept, workers, false));
+                table.calibration.addAll(run(calibration(presets, seeds), 0, kept, workers, false));
                 table.all.addAll(run(otherwise(), 0, kept, workers, false));
             }
         }
@@ -215,7 +215,7 @@ final class AccuracyTable {
     private void coverage(int seeds, int draws) throws IOException {
         List<Comparison> with =
                 standard().stream().filter(c -> c.draws().isPresent()).toList();
-        MethodErrorFile errors = IntervalCalibration.of(calibration, about(seeds, draws));
+        MethodErrorFile errors = IntervalCalibration.of(calibration, about(seeds));
         Map<Preset, MethodErrorFile> without = new EnumMap<>(Preset.class);
         for (Preset preset : Preset.values())
             without.put(
@@ -232,18 +232,25 @@ final class AccuracyTable {
         Predicate<Comparison> drawn = c -> IntervalCalibration.covers(c, NOTHING);
         line("## Whether the intervals hold the truth");
         line("");
-        line("The same lesions. Interval: " + draws + " draws of outline, alignment and noise, together with the error of the");
-        line("method (`" + MethodErrorFile.NAME + "`, in quadrature), which was found on other lesions: " + about(seeds, draws));
-        line("Stated: share of the intervals that hold the truth. Preset left out: the same, had the error of the method been");
-        line("found without lesions of the preset that is measured: what a lesion of a kind of its own may expect. Draws");
-        line("alone: without the error of the method. Half-width: median of the stated ones. Caution: share that is flagged");
+        line("The same lesions. Interval: " + draws
+                + " draws of outline, alignment and noise, together with the error of the");
+        line("method (`" + MethodErrorFile.NAME + "`, in quadrature), which was found on other lesions: "
+                + about(seeds));
+        line(
+                "Stated: share of the intervals that hold the truth. Preset left out: the same, had the error of the method been");
+        line(
+                "found without lesions of the preset that is measured: what a lesion of a kind of its own may expect. Draws");
+        line(
+                "alone: without the error of the method. Half-width: median of the stated ones. Caution: share that is flagged");
         line("as wide. Invented lesions and scans: none of this is known of patients.");
         line("");
         line("| feature | n | stated | preset left out | draws alone | half-width | caution |");
         line("|---|---|---|---|---|---|---|");
-        grouped(with).forEach((feature, list) -> line("| " + feature + " | " + list.size() + " | " + share(list, stated)
-                + " | " + share(list, strange) + " | " + share(list, drawn) + " | " + number(halfWidth(list, errors))
-                + " | " + share(list, c -> isWide(c, errors)) + " |"));
+        grouped(with)
+                .forEach((feature, list) -> line("| " + feature + " | " + list.size() + " | " + share(list, stated)
+                        + " | " + share(list, strange) + " | " + share(list, drawn) + " | "
+                        + number(halfWidth(list, errors))
+                        + " | " + share(list, c -> isWide(c, errors)) + " |"));
         line("| all | " + with.size() + " | " + share(with, stated) + " | " + share(with, strange) + " | "
                 + share(with, drawn) + " |  | " + share(with, c -> isWide(c, errors)) + " |");
         line("");
@@ -251,7 +258,7 @@ final class AccuracyTable {
         line("");
     }
 
-    private String about(int seeds, int draws) {
+    private String about(int seeds) {
         long lesions = calibration.stream().map(Comparison::trial).distinct().count();
         return lesions + " lesions of all presets with seeds from " + (seeds + 1)
                 + " on at the standard protocol, and some of them at half the signal to noise or in slices of 7 mm.";
@@ -324,8 +331,7 @@ final class AccuracyTable {
     }
 
     private static Map<String, List<Comparison>> grouped(List<Comparison> list) {
-        return list.stream()
-                .collect(Collectors.groupingBy(Comparison::name, LinkedHashMap::new, Collectors.toList()));
+        return list.stream().collect(Collectors.groupingBy(Comparison::name, LinkedHashMap::new, Collectors.toList()));
     }
 
     private static double mean(List<Comparison> list) {

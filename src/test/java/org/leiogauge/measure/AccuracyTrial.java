@@ -183,8 +183,7 @@ record AccuracyTrial(Preset preset, long seed, Protocol protocol) {
         Mask around = outline.mask().crop(sources.outlineRoom());
         LesionDraw asIs = LesionDraw.asIs(sources, workers);
         LesionImages images = asIs.images();
-        List<SteadyValue> values =
-                SteadyValue.of(
+        List<SteadyValue> values = SteadyValue.of(
                 sources,
                 images,
                 asIs.masks(around, images),

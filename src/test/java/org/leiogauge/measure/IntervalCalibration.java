@@ -19,9 +19,9 @@ import org.leiogauge.table.Interval;
 /**
  * How large the error of the method must be taken, so that the intervals hold the truth of a share of the lesions.
  *
- * <p>For each lesion the half-width that its interval lacks is √(e² − d²), e the error and d the draws' distance to that side.
- * The error of the method is the quantile of these over the lesions, as a number, or as a share of the value where that
- * makes the intervals narrower on average.
+ * <p>The error of the method is that quantile of the errors' sizes over the lesions, as a number, or as a share of the value
+ * where that makes the intervals narrower on average. What the draws add to an interval comes on top, so that it is rather
+ * too wide than too narrow.
  */
 final class IntervalCalibration {
     static final double SHARE = 0.95;
@@ -45,20 +45,17 @@ final class IntervalCalibration {
     static MethodErrorFile of(List<Comparison> lesions, String about) {
         Map<String, List<Comparison>> byKey = new TreeMap<>();
         for (Comparison c : lesions)
-            if (c.draws().isPresent())
-                byKey.computeIfAbsent(key(c), k -> new ArrayList<>()).add(c);
+            byKey.computeIfAbsent(key(c), k -> new ArrayList<>()).add(c);
         Map<String, Entry> entries = new TreeMap<>();
         byKey.forEach((key, list) -> entries.put(key, entry(key, list)));
         return new MethodErrorFile(about, SHARE, entries);
     }
 
     private static Entry entry(String key, List<Comparison> list) {
-        double absolute = up(quantile(list, IntervalCalibration::lacking));
-        double relative = up(quantile(list, c -> lacking(c) == 0 ? 0 : lacking(c) / Math.abs(c.found())));
-        double size = list.stream()
-                .mapToDouble(c -> Math.abs(c.found()))
-                .average()
-                .orElseThrow();
+        double absolute = up(quantile(list, c -> Math.abs(c.error())));
+        double relative = up(quantile(list, c -> c.error() == 0 ? 0 : Math.abs(c.error() / c.found())));
+        double size =
+                list.stream().mapToDouble(c -> Math.abs(c.found())).average().orElseThrow();
         boolean asShare = relative * size < absolute;
         return new Entry(
                 asShare ? Optional.empty() : Optional.of(absolute),
@@ -75,13 +72,6 @@ final class IntervalCalibration {
     private static double range(List<Comparison> list) {
         double most = list.stream().mapToDouble(Comparison::truth).max().orElseThrow();
         return most - list.stream().mapToDouble(Comparison::truth).min().orElseThrow();
-    }
-
-    private static double lacking(Comparison c) {
-        double drawn = c.truth() > c.found()
-                ? c.draws().orElseThrow().high() - c.found()
-                : c.found() - c.draws().orElseThrow().low();
-        return Math.sqrt(Math.max(0, c.error() * c.error() - drawn * drawn));
     }
 
     private static double quantile(List<Comparison> list, ToDoubleFunction<Comparison> of) {

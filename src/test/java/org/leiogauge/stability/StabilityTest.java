@@ -116,8 +116,7 @@ class StabilityTest {
         return of(value, draw, MethodError.NONE);
     }
 
-    private static Steadiness of(
-            Measured value, java.util.function.IntFunction<Measurement> draw, MethodError error) {
+    private static Steadiness of(Measured value, java.util.function.IntFunction<Measurement> draw, MethodError error) {
         try (Workers three = Workers.of(3)) {
             return Stability.of(
                             Map.of("a", (Measurement) value),
