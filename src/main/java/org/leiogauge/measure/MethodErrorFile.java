@@ -14,7 +14,8 @@ import org.leiogauge.task.Yaml;
  *
  * @param about how they were found
  * @param share of the lesions that they were found on whose truth the intervals hold
- * @param features by name; an entry has its half-width as a number or as a share of the value
+ * @param features by name; an entry has its half-width as a number, as a share of the value or of the lesion's spread of the
+ *     ADC
  */
 record MethodErrorFile(String about, double share, Map<String, Entry> features) {
     static final String NAME = "method-errors.yaml";
@@ -27,6 +28,7 @@ record MethodErrorFile(String about, double share, Map<String, Entry> features) 
     record Entry(
             Optional<Double> absolute,
             Optional<Double> relative,
+            Optional<Double> ofSpread,
             Optional<Double> least,
             Optional<Double> most,
             double range) {
@@ -34,6 +36,7 @@ record MethodErrorFile(String about, double share, Map<String, Entry> features) 
             return new MethodError(
                     absolute.orElse(0.0),
                     relative.orElse(0.0),
+                    ofSpread.orElse(0.0),
                     least.orElse(Double.NEGATIVE_INFINITY),
                     most.orElse(Double.POSITIVE_INFINITY),
                     range);

@@ -16,6 +16,7 @@ import org.leiogauge.stability.MethodErrors;
 import org.leiogauge.stability.OutlineDraws;
 import org.leiogauge.stability.Stability;
 import org.leiogauge.stability.Stability.Steadiness;
+import org.leiogauge.table.FeatureValue;
 import org.leiogauge.table.Measurement;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Seed;
@@ -65,8 +66,9 @@ record SteadyValue(Placed placed, Optional<Steadiness> steadiness) {
         OutlineDraws outlines = new OutlineDraws(outline, settings.stability().outline(), workers);
         Seed seed = new Seed(settings.stability().seed());
         Map<Key, MethodError> errorOf = new HashMap<>();
+        double spread = adcSpread(values);
         for (Placed value : values)
-            errorOf.put(Key.of(value), errors.of(value.value().value()));
+            errorOf.put(Key.of(value), errors.of(value.value().value()).in(spread));
         return Stability.of(
                 keyed(values),
                 errorOf::get,
@@ -81,6 +83,18 @@ record SteadyValue(Placed placed, Optional<Steadiness> steadiness) {
                 },
                 workers,
                 progress);
+    }
+
+    // 90th less 10th percentile; 0 without an ADC, where nothing needs it.
+    private static double adcSpread(List<Placed> values) {
+        double spread = 0;
+        for (Placed one : values) {
+            FeatureValue value = one.value().value();
+            double number = value.measurement().number().orElse(0);
+            if (value.definition().feature().equals("adc p90")) spread += number;
+            if (value.definition().feature().equals("adc p10")) spread -= number;
+        }
+        return spread;
     }
 
     private static Map<Key, Measurement> keyed(List<Placed> values) {

@@ -7,7 +7,8 @@ import org.leiogauge.table.Interval;
  * How far the way of measuring itself may lead one value from the truth: what coarse voxels, mixed tissue and the shapes of
  * the formulas do, which no draw shows.
  *
- * <p>Half-width h = absolute + relative · |value|; with the draws' interval from l to u the stated one goes from value −
+ * <p>Half-width h = absolute + relative · |value| + ofSpread · spread, the last for ADC values in a lesion whose 90th percentile
+ * of the ADC is so far from its 10th: where voxels hold two tissues, percentiles err by as much as these differ. With the draws' interval from l to u the stated one goes from value −
  * √((value − l)² + h²) to value + √((u − value)² + h²), cut to what the feature can be.
  *
  * <p>Source: two independent parts of an uncertainty add in quadrature: JCGM 100:2008, Guide to the expression of
@@ -15,22 +16,33 @@ import org.leiogauge.table.Interval;
  *
  * @param absolute in the value's unit
  * @param relative share of the value's size
+ * @param ofSpread share of the lesion's own spread
  * @param least smallest value that the feature can have
  * @param most largest
  * @param range by how much the feature differs between lesions, in its unit; 0: not known
  */
-public record MethodError(double absolute, double relative, double least, double most, double range) {
+public record MethodError(double absolute, double relative, double ofSpread, double least, double most, double range) {
     /** Nothing is known of it: the draws alone count. */
-    public static final MethodError NONE = new MethodError(0, 0, Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY, 0);
+    public static final MethodError NONE =
+            new MethodError(0, 0, 0, Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY, 0);
 
     public MethodError {
-        if (!(absolute >= 0 && relative >= 0 && range >= 0 && least < most))
+        if (!(absolute >= 0 && relative >= 0 && ofSpread >= 0 && range >= 0 && least < most))
             throw new IllegalArgumentException(
-                    "absolute, relative and range must be 0 or more and least below most, got " + absolute + ", "
-                            + relative + ", " + range + ", " + least + " to " + most);
+                    "absolute, relative, ofSpread and range must be 0 or more and least below most, got " + absolute
+                            + ", " + relative + ", " + ofSpread + ", " + range + ", " + least + " to " + most);
     }
 
-    /** @param draws holds the value */
+    /** That of a value of a lesion with this spread. */
+    public MethodError in(double spread) {
+        return new MethodError(absolute + ofSpread * spread, relative, 0, least, most, range);
+    }
+
+    /**
+     * Of a value of a lesion without a spread.
+     *
+     * @param draws holds the value
+     */
     public Interval widen(double value, Interval draws) {
         double half = absolute + relative * Math.abs(value);
         if (half == 0) return draws;

@@ -29,7 +29,8 @@ import org.leiogauge.task.Yaml;
  * intervals hold.
  *
  * <p>Run {@code main} with the number of seeds, of draws, of threads, and the presets (all without). First words: {@code
- * show} prints each comparison instead of writing anything; {@code kept} takes what an earlier run has measured and kept.
+ * show} prints each comparison instead of writing anything; {@code resume} takes what an earlier run has measured and kept;
+ * {@code kept} takes that alone and measures nothing.
  * The method errors are calibrated on as many further seeds, which the document's tables do not look at. Studies and
  * results are kept under target/accuracy.
  */
@@ -55,6 +56,13 @@ final class AccuracyTable {
     private static final List<Preset> SUBSET =
             List.of(Preset.DEMO, Preset.ORDINARY, Preset.CYSTIC, Preset.RED, Preset.SARCOMA);
 
+    /** Whether results of earlier runs are used. */
+    private enum Kept {
+        NOT,
+        FIRST,
+        ALONE
+    }
+
     /** How close a value shall come: within so much, or within such a share of the truth. */
     private record Target(double absolute, double share, String words) {
         boolean isMet(Comparison c) {
@@ -71,7 +79,7 @@ final class AccuracyTable {
     public static void main(String[] words) throws InputException, IOException {
         List<String> wish = new ArrayList<>(Arrays.asList(words));
         boolean show = wish.remove("show");
-        boolean kept = wish.remove("kept");
+        Kept kept = wish.remove("kept") ? Kept.ALONE : wish.remove("resume") ? Kept.FIRST : Kept.NOT;
         int seeds = Integer.parseInt(wish.remove(0));
         int draws = Integer.parseInt(wish.remove(0));
         int threads = Integer.parseInt(wish.remove(0));
@@ -118,12 +126,12 @@ final class AccuracyTable {
         return trials;
     }
 
-    private static List<Comparison> run(
-            List<AccuracyTrial> trials, int draws, boolean kept, Workers workers, boolean show)
+    private static List<Comparison> run(List<AccuracyTrial> trials, int draws, Kept kept, Workers workers, boolean show)
             throws InputException, IOException {
         List<Comparison> all = new ArrayList<>();
         for (AccuracyTrial trial : trials) {
-            List<Comparison> found = trial.run(CACHE, draws, kept, workers);
+            if (kept == Kept.ALONE && !trial.isKept(CACHE, draws)) continue;
+            List<Comparison> found = trial.run(CACHE, draws, kept != Kept.NOT, workers);
             all.addAll(found);
             System.err.println(trial.name());
             if (show) found.forEach(AccuracyTable::print);
@@ -182,10 +190,9 @@ final class AccuracyTable {
 
     private void summarise(int seeds) {
         List<Comparison> standard = standard();
-        long presets = standard.stream().map(c -> c.trial().preset()).distinct().count();
         line("## At the standard protocol");
         line("");
-        line(presets + " presets × " + seeds
+        line(lesions(standard) + " lesions: presets, each with up to " + seeds
                 + " seeds. Error: measured less true. Spread: standard deviation of the error.");
         line("Wanted: what the project asked for; met: share of the lesions that came so close.");
         line("");
@@ -259,9 +266,12 @@ final class AccuracyTable {
     }
 
     private String about(int seeds) {
-        long lesions = calibration.stream().map(Comparison::trial).distinct().count();
-        return lesions + " lesions of all presets with seeds from " + (seeds + 1)
+        return lesions(calibration) + " lesions of all presets with seeds from " + (seeds + 1)
                 + " on at the standard protocol, and some of them at half the signal to noise or in slices of 7 mm.";
+    }
+
+    private static long lesions(List<Comparison> list) {
+        return list.stream().map(Comparison::trial).distinct().count();
     }
 
     private static boolean isWide(Comparison c, MethodErrorFile errors) {

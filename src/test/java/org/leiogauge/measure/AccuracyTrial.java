@@ -96,6 +96,7 @@ record AccuracyTrial(Preset preset, long seed, Protocol protocol) {
      *
      * @param aggregation as in the table; may be empty
      * @param draws between which values the draws lay
+     * @param spread of the lesion's ADC, for ADC values; 0 for others
      */
     record Comparison(
             AccuracyTrial trial,
@@ -103,7 +104,8 @@ record AccuracyTrial(Preset preset, long seed, Protocol protocol) {
             String aggregation,
             double truth,
             double found,
-            Optional<Interval> draws) {
+            Optional<Interval> draws,
+            double spread) {
         String name() {
             return (feature + " " + aggregation).strip();
         }
@@ -144,12 +146,38 @@ record AccuracyTrial(Preset preset, long seed, Protocol protocol) {
      * @param draws for the intervals; 0: without
      */
     List<Comparison> run(Path cache, int draws, boolean kept, Workers workers) throws InputException, IOException {
-        Path file = cache.resolve("results").resolve(name() + "-" + draws + ".csv");
-        if (kept && Files.exists(file)) return read(file);
-        List<Comparison> all = measure(cache, draws, workers);
+        Path file = file(cache, draws);
+        if (kept && Files.exists(file)) return withSpread(read(file));
+        List<Comparison> all = withSpread(measure(cache, draws, workers));
         Files.createDirectories(file.getParent());
         Files.write(file, all.stream().map(Comparison::line).toList());
         return all;
+    }
+
+    boolean isKept(Path cache, int draws) {
+        return Files.exists(file(cache, draws));
+    }
+
+    private Path file(Path cache, int draws) {
+        return cache.resolve("results").resolve(name() + "-" + draws + ".csv");
+    }
+
+    private static List<Comparison> withSpread(List<Comparison> all) {
+        double spread = found(all, "adc p90") - found(all, "adc p10");
+        return all.stream()
+                .map(c -> c.feature().startsWith("adc ")
+                        ? new Comparison(
+                                c.trial(), c.feature(), c.aggregation(), c.truth(), c.found(), c.draws(), spread)
+                        : c)
+                .toList();
+    }
+
+    private static double found(List<Comparison> all, String name) {
+        return all.stream()
+                .filter(c -> c.name().equals(name))
+                .findFirst()
+                .map(Comparison::found)
+                .orElse(0.0);
     }
 
     private List<Comparison> read(Path file) throws IOException {
@@ -164,7 +192,8 @@ record AccuracyTrial(Preset preset, long seed, Protocol protocol) {
                     Double.parseDouble(cell[3]),
                     cell[4].isEmpty()
                             ? Optional.empty()
-                            : Optional.of(new Interval(Double.parseDouble(cell[4]), Double.parseDouble(cell[5])))));
+                            : Optional.of(new Interval(Double.parseDouble(cell[4]), Double.parseDouble(cell[5]))),
+                    0));
         }
         return all;
     }
@@ -224,7 +253,8 @@ record AccuracyTrial(Preset preset, long seed, Protocol protocol) {
                         row.get(1),
                         Double.parseDouble(row.get(2)),
                         number.getAsDouble(),
-                        value.steadiness().flatMap(Steadiness::interval)));
+                        value.steadiness().flatMap(Steadiness::interval),
+                        0));
         }
         return all;
     }

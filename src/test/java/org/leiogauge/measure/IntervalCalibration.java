@@ -19,8 +19,8 @@ import org.leiogauge.table.Interval;
 /**
  * How large the error of the method must be taken, so that the intervals hold the truth of a share of the lesions.
  *
- * <p>The error of the method is that quantile of the errors' sizes over the lesions, as a number, or as a share of the value
- * where that makes the intervals narrower on average. What the draws add to an interval comes on top, so that it is rather
+ * <p>The error of the method is that quantile of the errors' sizes over the lesions, as a number or, where that makes the
+ * intervals narrower on average, as a share of the value or of the spread of the lesion's ADC. What the draws add to an interval comes on top, so that it is rather
  * too wide than too narrow.
  */
 final class IntervalCalibration {
@@ -52,17 +52,24 @@ final class IntervalCalibration {
     }
 
     private static Entry entry(String key, List<Comparison> list) {
-        double absolute = up(quantile(list, c -> Math.abs(c.error())));
-        double relative = up(quantile(list, c -> c.error() == 0 ? 0 : Math.abs(c.error() / c.found())));
-        double size =
-                list.stream().mapToDouble(c -> Math.abs(c.found())).average().orElseThrow();
-        boolean asShare = relative * size < absolute;
+        double absolute = up(quantile(list, c -> 1));
+        double relative = up(quantile(list, c -> Math.abs(c.found())));
+        double ofSpread = up(quantile(list, Comparison::spread));
+        double ifRelative = onAverage(relative, list, c -> Math.abs(c.found()));
+        double ifOfSpread = onAverage(ofSpread, list, Comparison::spread);
+        double least = Math.min(absolute, Math.min(ifRelative, ifOfSpread));
         return new Entry(
-                asShare ? Optional.empty() : Optional.of(absolute),
-                asShare ? Optional.of(relative) : Optional.empty(),
+                least == absolute ? Optional.of(absolute) : Optional.empty(),
+                least < absolute && least == ifRelative ? Optional.of(relative) : Optional.empty(),
+                least < absolute && least < ifRelative ? Optional.of(ofSpread) : Optional.empty(),
                 ANY_SIGN.contains(key) ? Optional.empty() : Optional.of(0.0),
                 isShare(key) ? Optional.of(1.0) : Optional.empty(),
                 up(range(list)));
+    }
+
+    private static double onAverage(double share, List<Comparison> list, ToDoubleFunction<Comparison> of) {
+        double mean = list.stream().mapToDouble(of).average().orElseThrow();
+        return mean == 0 ? Double.POSITIVE_INFINITY : share * mean;
     }
 
     private static boolean isShare(String key) {
@@ -74,8 +81,12 @@ final class IntervalCalibration {
         return most - list.stream().mapToDouble(Comparison::truth).min().orElseThrow();
     }
 
+    // Of the errors' sizes, as shares of something; infinite where there is none.
     private static double quantile(List<Comparison> list, ToDoubleFunction<Comparison> of) {
-        double[] sorted = list.stream().mapToDouble(of).sorted().toArray();
+        double[] sorted = list.stream()
+                .mapToDouble(c -> c.error() == 0 ? 0 : Math.abs(c.error()) / of.applyAsDouble(c))
+                .sorted()
+                .toArray();
         return sorted[(int) Math.ceil(SHARE * sorted.length) - 1];
     }
 
@@ -83,7 +94,7 @@ final class IntervalCalibration {
     private static double up(double v) {
         return Double.isFinite(v)
                 ? new BigDecimal(v).round(new MathContext(3, RoundingMode.UP)).doubleValue()
-                : Double.MAX_VALUE;
+                : Double.POSITIVE_INFINITY;
     }
 
     static Interval stated(Comparison c, MethodErrorFile file) {
@@ -92,7 +103,7 @@ final class IntervalCalibration {
 
     static MethodError error(Comparison c, MethodErrorFile file) {
         Entry entry = file.features().get(key(c));
-        return entry == null ? MethodError.NONE : entry.error();
+        return entry == null ? MethodError.NONE : entry.error().in(c.spread());
     }
 
     static boolean covers(Comparison c, MethodErrorFile file) {
