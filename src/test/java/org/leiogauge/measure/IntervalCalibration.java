@@ -5,6 +5,7 @@ import java.math.BigDecimal;
 import java.math.MathContext;
 import java.math.RoundingMode;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -20,7 +21,7 @@ import org.leiogauge.table.Interval;
  * How large the error of the method must be taken, so that the intervals hold the truth of a share of the lesions.
  *
  * <p>The error of the method is that quantile of the errors' sizes over the lesions, as a number or, where that makes the
- * intervals narrower on average, as a share of the value or of the spread of the lesion's ADC. What the draws add to an interval comes on top, so that it is rather
+ * intervals narrower on average, as a share of the value, if that is never close to 0, or of the spread of the lesion's ADC. What the draws add to an interval comes on top, so that it is rather
  * too wide than too narrow.
  */
 final class IntervalCalibration {
@@ -35,6 +36,8 @@ final class IntervalCalibration {
             "wash-out slope",
             "adc skewness",
             "adc kurtosis");
+
+    private static final double LEAST_OF_MEAN = 0.1;
 
     private IntervalCalibration() {}
 
@@ -55,7 +58,8 @@ final class IntervalCalibration {
         double absolute = up(quantile(list, c -> 1));
         double relative = up(quantile(list, c -> Math.abs(c.found())));
         double ofSpread = up(quantile(list, Comparison::spread));
-        double ifRelative = onAverage(relative, list, c -> Math.abs(c.found()));
+        double ifRelative =
+                isEven(list) ? onAverage(relative, list, c -> Math.abs(c.found())) : Double.POSITIVE_INFINITY;
         double ifOfSpread = onAverage(ofSpread, list, Comparison::spread);
         double least = Math.min(absolute, Math.min(ifRelative, ifOfSpread));
         return new Entry(
@@ -65,6 +69,13 @@ final class IntervalCalibration {
                 ANY_SIGN.contains(key) ? Optional.empty() : Optional.of(0.0),
                 isShare(key) ? Optional.of(1.0) : Optional.empty(),
                 up(range(list)));
+    }
+
+    // A share of what is nearly 0 would be no error at all.
+    private static boolean isEven(List<Comparison> list) {
+        double[] sizes = list.stream().mapToDouble(c -> Math.abs(c.found())).toArray();
+        return Arrays.stream(sizes).min().orElseThrow()
+                >= LEAST_OF_MEAN * Arrays.stream(sizes).average().orElseThrow();
     }
 
     private static double onAverage(double share, List<Comparison> list, ToDoubleFunction<Comparison> of) {

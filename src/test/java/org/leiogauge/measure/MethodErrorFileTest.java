@@ -65,11 +65,16 @@ class MethodErrorFileTest {
         assertThat(entry.relative()).isEmpty();
         assertThat(entry.range()).isEqualTo(19);
         List<Comparison> growing = IntStream.rangeClosed(1, 20)
-                .mapToObj(i -> comparison("volume", 0.9 * i, i, 0))
+                .mapToObj(i -> comparison("volume", 0.9 * (i + 4), i + 4, 0))
                 .toList();
         entry = IntervalCalibration.of(growing, "").features().get("volume");
         assertThat(entry.absolute()).isEmpty();
         assertThat(entry.relative().orElseThrow()).isBetween(0.1, 0.101);
+        // a value that may be 0 has no share
+        List<Comparison> zeros = new ArrayList<>(growing);
+        zeros.add(comparison("volume", 0, 0, 0));
+        assertThat(IntervalCalibration.of(zeros, "").features().get("volume").relative())
+                .isEmpty();
     }
 
     @Test
