@@ -110,8 +110,10 @@ public final class T1Blood {
         double[] signal = SignalIn.ascending(t1, valued);
         String few = signal.length < settings.fewVoxels() ? "only " + signal.length + " voxels" : "";
         List<LesionValue> values = new ArrayList<>();
-        values.add(SignalIn.ratio(LesionDefinitions.T1_TO_MUSCLE, signal, references, Tissue.MUSCLE, few));
-        values.add(SignalIn.ratio(LesionDefinitions.T1_TO_MYOMETRIUM, signal, references, Tissue.MYOMETRIUM, few));
+        values.add(
+                SignalIn.ratio(LesionDefinitions.T1_TO_MUSCLE, SignalIn.mean(signal), references, Tissue.MUSCLE, few));
+        values.add(SignalIn.ratio(
+                LesionDefinitions.T1_TO_MYOMETRIUM, SignalIn.mean(signal), references, Tissue.MYOMETRIUM, few));
         String caution = few.isEmpty() && !fatSuppressed ? "without fat suppression fat is as bright as blood" : few;
         values.addAll(bright(t1, t2, valued, references, settings, caution, workers));
         return List.copyOf(values);
