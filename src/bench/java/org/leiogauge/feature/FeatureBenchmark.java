@@ -67,7 +67,7 @@ public class FeatureBenchmark {
 
     @Benchmark
     public List<FeatureValue> firstOrder() {
-        return IntensityStatistics.measure(Distribution.of(intensities.intensities(), intensities.intensity()));
+        return IntensityStatistics.measure(Distribution.of(intensities.values(), intensities.intensity()));
     }
 
     @Benchmark
@@ -117,7 +117,7 @@ public class FeatureBenchmark {
 
     @Benchmark
     public double moranAndGeary() {
-        return new SpatialCorrelation(intensities.intensities(), intensities.intensity()).moransI();
+        return new SpatialCorrelation(intensities.values(), intensities.intensity()).moransI();
     }
 
     @Benchmark
