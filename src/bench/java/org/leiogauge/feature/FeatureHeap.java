@@ -2,6 +2,8 @@
 package org.leiogauge.feature;
 
 import java.lang.management.ManagementFactory;
+import java.lang.management.MemoryPoolMXBean;
+import java.lang.management.MemoryType;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -55,7 +57,7 @@ public final class FeatureHeap {
         long most = before;
         try (Workers workers = Workers.of(row.threads)) {
             Thread measuring = new Thread(() -> {
-                for (int pass = 0; pass < 8; pass++)
+                for (int pass = 0; pass < 3; pass++)
                     StandardFeatures.measure(input.image(), input.mask(), settings, workers, Progress.NONE);
             });
             measuring.start();
@@ -65,8 +67,13 @@ public final class FeatureHeap {
         return most - before;
     }
 
+    // As the collection left it: what is allocated right after it doesn't count.
     private static long used() {
         System.gc();
-        return ManagementFactory.getMemoryMXBean().getHeapMemoryUsage().getUsed();
+        long sum = 0;
+        for (MemoryPoolMXBean pool : ManagementFactory.getMemoryPoolMXBeans())
+            if (pool.getType() == MemoryType.HEAP && pool.getCollectionUsage() != null)
+                sum += pool.getCollectionUsage().getUsed();
+        return sum;
     }
 }
