@@ -5,19 +5,10 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import java.util.stream.Stream;
 import org.leiogauge.appraise.Appraisal;
 import org.leiogauge.appraise.AppraisalJson;
 import org.leiogauge.appraise.AppraisalText;
-import org.leiogauge.appraise.CriteriaCard;
-import org.leiogauge.appraise.CriteriaCards;
-import org.leiogauge.appraise.Lexicon;
-import org.leiogauge.appraise.Prevalence;
-import org.leiogauge.feature.Definitions;
-import org.leiogauge.lesion.LesionDefinitions;
-import org.leiogauge.study.CaseFile;
-import org.leiogauge.table.Definition;
-import org.leiogauge.table.LesionTable;
+import org.leiogauge.measure.TableAppraisal;
 import org.leiogauge.task.InputException;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -58,15 +49,7 @@ final class AppraiseCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws InputException {
-        List<Definition> known = Stream.concat(LesionDefinitions.all().stream(), Definitions.all().stream())
-                .toList();
-        Prevalence chosen = prevalence.isPresent() ? Prevalence.of(prevalence.get()) : Prevalence.standard();
-        List<CriteriaCard> cards =
-                criteria.isPresent() ? CriteriaCards.with(criteria.get(), known) : CriteriaCards.shipped(known);
-        Lexicon lexicon = Lexicon.shipped(known);
-        Optional<CaseFile> reader = caseFile.isPresent() ? Optional.of(lexicon.read(caseFile.get())) : Optional.empty();
-        List<Appraisal> appraisals = Appraisal.all(
-                LesionTable.readTidy(table), Appraisal.Standards.of(cards, lexicon, chosen), reader, table);
+        List<Appraisal> appraisals = TableAppraisal.of(table, criteria, prevalence, caseFile);
         System.out.print(json ? AppraisalJson.of(appraisals) : AppraisalText.of(appraisals));
         return 0;
     }

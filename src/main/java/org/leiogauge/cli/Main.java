@@ -3,7 +3,9 @@ package org.leiogauge.cli;
 
 import java.io.IOException;
 import java.io.PrintWriter;
+import java.io.UncheckedIOException;
 import java.util.concurrent.CancellationException;
+import org.leiogauge.measure.Software;
 import org.leiogauge.task.InputException;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -24,6 +26,8 @@ import picocli.CommandLine.ParseResult;
             InspectCommand.class,
             OutlineCommand.class,
             MeasureCommand.class,
+            CohortCommand.class,
+            RegistryCommand.class,
             AgreeCommand.class,
             DiscriminateCommand.class,
             FeaturesCommand.class,
@@ -33,7 +37,7 @@ import picocli.CommandLine.ParseResult;
             CommandLine.HelpCommand.class
         })
 public final class Main implements Runnable {
-    static final String VERSION = "0.1.0";
+    static final String VERSION = Software.VERSION;
 
     private static final int BAD_INPUT = 2;
     private static final int INTERNAL = 3;
@@ -70,8 +74,9 @@ public final class Main implements Runnable {
             err.println(e.getMessage());
             return BAD_INPUT;
         }
-        if (e instanceof IOException) {
-            err.println("cannot read or write: " + e.getMessage());
+        Exception plain = e instanceof UncheckedIOException unchecked ? unchecked.getCause() : e;
+        if (plain instanceof IOException) {
+            err.println("cannot read or write: " + plain.getMessage());
             return BAD_INPUT;
         }
         if (e instanceof CancellationException) {

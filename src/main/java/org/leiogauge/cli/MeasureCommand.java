@@ -18,7 +18,9 @@ import picocli.CommandLine.Parameters;
 @Command(
         name = "measure",
         mixinStandardHelpOptions = true,
-        description = "Measures one lesion of a study: feature tables, dictionary, pictures and a report.",
+        description =
+                "Measures one lesion of a study: feature tables, dictionary, pictures and a report as HTML and PDF;"
+                        + " for DICOM images also a segmentation and a structured report.",
         footer = {"", "Example:", "  leiogauge measure study --outline study/contours.dcm --case case.yaml --out result"
         })
 final class MeasureCommand implements Callable<Integer> {
@@ -44,8 +46,27 @@ final class MeasureCommand implements Callable<Integer> {
     @Option(names = "--case", paramLabel = "CASE.yaml", description = "the case file")
     private Optional<Path> caseFile = Optional.empty();
 
+    @Option(
+            names = "--criteria",
+            paramLabel = "DIR",
+            description = "folder of further criteria cards, one YAML file each")
+    private Optional<Path> criteria = Optional.empty();
+
+    @Option(
+            names = "--prevalence",
+            paramLabel = "P",
+            description = "how common the disease is before the images: a number between 0 and 1, or a preset's name")
+    private Optional<String> prevalence = Optional.empty();
+
     @Option(names = "--out", paramLabel = "DIR", required = true, description = "folder that gets the results")
     private Path out;
+
+    @Option(
+            names = "--with-identity",
+            description =
+                    "the DICOM outputs bear the patient's name and ID, so that an archive files them with the patient;"
+                            + " without, they bear the case's name, and study and frame of reference alone tie them to the images")
+    private boolean withIdentity;
 
     @Mixin
     private SettingsOptions settings;
@@ -56,7 +77,17 @@ final class MeasureCommand implements Callable<Integer> {
     @Override
     public Integer call() throws InputException, IOException {
         CaseRequest request = new CaseRequest(
-                study, outline, roi, references, caseFile, settings.read(), "Leiogauge " + Main.VERSION, List.of());
+                study,
+                outline,
+                roi,
+                references,
+                caseFile,
+                settings.read(),
+                criteria,
+                prevalence,
+                "Leiogauge " + Main.VERSION,
+                List.of(),
+                withIdentity);
         try (Workers workers = common.workers()) {
             CaseMeasurement.run(request, out, workers, common.progress("measuring"));
         }

@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import org.apache.commons.math3.stat.StatUtils;
 import org.leiogauge.cohort.statistics.BlandAltman;
@@ -60,7 +61,7 @@ public record Agreement(int lesions, List<OfFeature> features, List<String> pass
             all.put("repeatability coefficient", plain(repeatability.coefficient()));
             all.put(
                     "within-subject coefficient of variation",
-                    new Estimate(repeatability.variationPercent(), java.util.Optional.empty()));
+                    new Estimate(repeatability.variationPercent(), Optional.empty()));
             all.put("concordance correlation", concordance);
             all.put("ICC(1,1)", correlation.oneWaySingle());
             all.put("ICC(2,1)", correlation.agreementSingle());
@@ -83,7 +84,7 @@ public record Agreement(int lesions, List<OfFeature> features, List<String> pass
         }
 
         private static Estimate plain(double value) {
-            return new Estimate(new Measurement.Measured(value), java.util.Optional.empty());
+            return new Estimate(new Measurement.Measured(value), Optional.empty());
         }
     }
 

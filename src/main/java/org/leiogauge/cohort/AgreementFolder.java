@@ -2,7 +2,6 @@
 package org.leiogauge.cohort;
 
 import java.io.IOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -48,9 +47,7 @@ public final class AgreementFolder {
         List<Figure> figures = figures(agreement);
         WholeFolder.<RuntimeException>write(out, folder -> {
             table(agreement).write(folder.resolve("agreement.csv"));
-            Files.createDirectory(folder.resolve("figures"));
-            for (Figure figure : figures)
-                Files.write(folder.resolve("figures/" + figure.name() + ".png"), figure.png());
+            Figure.write(folder.resolve("figures"), figures);
             Page.write(folder.resolve("agreement.html"), page(agreement, first, second, software, figures));
         });
     }

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.cohort;
 
+import java.awt.image.BufferedImage;
 import java.io.IOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -95,8 +95,7 @@ public final class DiscriminationFolder {
         WholeFolder.<RuntimeException>write(out, folder -> {
             table(found).write(folder.resolve("discrimination.csv"));
             if (found.model().isPresent()) model(found.model().get()).write(folder.resolve("model.csv"));
-            Files.createDirectory(folder.resolve("figures"));
-            for (Figure figure : curves) Files.write(folder.resolve("figures/" + figure.name() + ".png"), figure.png());
+            Figure.write(folder.resolve("figures"), curves);
             Page.write(folder.resolve("discrimination.html"), page(found, table, source, software, curves));
         });
     }
@@ -125,7 +124,7 @@ public final class DiscriminationFolder {
         return figures;
     }
 
-    private static java.awt.image.BufferedImage curve(Roc roc) {
+    private static BufferedImage curve(Roc roc) {
         List<Roc.Cut> cuts = roc.cuts();
         double[] x = new double[cuts.size()];
         double[] y = new double[cuts.size()];

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.dicom;
 
+import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.regex.Matcher;
@@ -67,7 +68,7 @@ record BValue(double value, String place) {
         }
 
         private String words() {
-            return String.format(java.util.Locale.ROOT, "private (%04X,xx%02X)", group, element)
+            return String.format(Locale.ROOT, "private (%04X,xx%02X)", group, element)
                     + (creator.isEmpty() ? "" : " of " + creator);
         }
     }

@@ -72,6 +72,11 @@ public final class DataSet {
         return put(Element.text(tag, known(tag), values));
     }
 
+    /** One text value of a tag that the dictionary knows, from anywhere: cut and cleaned to what its VR allows. */
+    public DataSet putText(int tag, String text) {
+        return put(tag, FittingText.of(known(tag), text));
+    }
+
     /** Whole numbers of a tag that the dictionary knows. */
     public DataSet put(int tag, long... values) {
         return put(Element.whole(tag, known(tag), values));

@@ -44,20 +44,29 @@ final class Dictionary {
             00080100 SH CodeValue
             00080102 SH CodingSchemeDesignator
             00080104 LO CodeMeaning
+            00080105 CS MappingResource
+            0008010C UI CodingSchemeUID
+            00080110 SQ CodingSchemeIdentificationSequence
+            00080115 ST CodingSchemeName
+            00080116 ST CodingSchemeResponsibleOrganization
+            00080119 UC LongCodeValue
             00081010 SH StationName
             00081030 LO StudyDescription
             0008103E LO SeriesDescription
             00081070 PN OperatorsName
             00081090 LO ManufacturerModelName
             00081110 SQ ReferencedStudySequence
+            00081111 SQ ReferencedPerformedProcedureStepSequence
             00081115 SQ ReferencedSeriesSequence
             00081140 SQ ReferencedImageSequence
             0008114A SQ ReferencedInstanceSequence
             00081150 UI ReferencedSOPClassUID
             00081155 UI ReferencedSOPInstanceUID
             00081160 IS ReferencedFrameNumber
+            00081199 SQ ReferencedSOPSequence
             00082111 ST DerivationDescription
             00082112 SQ SourceImageSequence
+            00082218 SQ AnatomicRegionSequence
             00089007 CS FrameType
             00089124 SQ DerivationImageSequence
             00089206 CS VolumetricProperties
@@ -72,6 +81,7 @@ final class Dictionary {
             00101010 AS PatientAge
             00101030 DS PatientWeight
             00120062 CS PatientIdentityRemoved
+            00120063 LO DeidentificationMethod
             00180010 LO ContrastBolusAgent
             00180015 CS BodyPartExamined
             00180020 CS ScanningSequence
@@ -185,12 +195,28 @@ final class Dictionary {
             00409216 US RealWorldValueFirstValueMapped
             00409224 FD RealWorldValueIntercept
             00409225 FD RealWorldValueSlope
+            0040A010 CS RelationshipType
             0040A040 CS ValueType
             0040A043 SQ ConceptNameCodeSequence
+            0040A050 CS ContinuityOfContent
             0040A124 UI UID
             0040A160 UT TextValue
+            0040A161 FD FloatingPointValue
+            0040A168 SQ ConceptCodeSequence
             0040A170 SQ PurposeOfReferenceCodeSequence
+            0040A300 SQ MeasuredValueSequence
+            0040A30A DS NumericValue
+            0040A372 SQ PerformedProcedureCodeSequence
+            0040A375 SQ CurrentRequestedProcedureEvidenceSequence
+            0040A491 CS CompletionFlag
+            0040A493 CS VerificationFlag
+            0040A504 SQ ContentTemplateSequence
             0040A730 SQ ContentSequence
+            0040DB00 CS TemplateIdentifier
+            00420010 ST DocumentTitle
+            00420011 OB EncapsulatedDocument
+            00420012 LO MIMETypeOfEncapsulatedDocument
+            00420015 UL EncapsulatedDocumentLength
             00620001 CS SegmentationType
             00620002 SQ SegmentSequence
             00620003 SQ SegmentedPropertyCategoryCodeSequence

@@ -9,6 +9,7 @@ import java.nio.file.Files;
 import java.nio.file.StandardOpenOption;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import org.leiogauge.task.InputException;
 
@@ -196,7 +197,7 @@ final class FrameReader {
                 JpegLossless.decode(code, frame).orElseThrow(() -> unusable("a broken lossless JPEG picture", words()));
             case JpegFrame.BASELINE, JpegFrame.EXTENDED -> lossy(code, frame);
             case JpegFrame.JPEG_LS -> throw unsupported("JPEG-LS");
-            default -> throw unsupported(String.format(java.util.Locale.ROOT, "JPEG process 0x%02X", frame.marker()));
+            default -> throw unsupported(String.format(Locale.ROOT, "JPEG process 0x%02X", frame.marker()));
         };
     }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.dicom;
 
+import java.util.Arrays;
 import java.util.Optional;
 
 /**
@@ -189,7 +190,7 @@ final class JpegLossless {
             int count = 0;
             for (int i = 0; i < 16; i++) count += code[from + i] & 0xFF;
             if (count == 0 || count > 256 || from + 16 + count > end) return Optional.empty();
-            HuffmanTable table = new HuffmanTable(java.util.Arrays.copyOfRange(code, from + 16, from + 16 + count));
+            HuffmanTable table = new HuffmanTable(Arrays.copyOfRange(code, from + 16, from + 16 + count));
             return table.build(code, from) ? Optional.of(table) : Optional.empty();
         }
 
@@ -205,8 +206,7 @@ final class JpegLossless {
                     if (values[value] < 0 || values[value] > 16) return false;
                     if (length > FAST) continue;
                     int first = next << FAST - length;
-                    java.util.Arrays.fill(
-                            quick, first, first + (1 << FAST - length), (short) (values[value] << 8 | length));
+                    Arrays.fill(quick, first, first + (1 << FAST - length), (short) (values[value] << 8 | length));
                 }
                 lastCode[length] = count == 0 ? -1 : next - 1;
                 next <<= 1;

@@ -19,13 +19,17 @@ final class Reference {
         Tag.FRAME_OF_REFERENCE_UID,
         Tag.POSITION_REFERENCE_INDICATOR
     };
+    // only where the source says so
+    private static final int[] ON_IDENTITY = {Tag.PATIENT_IDENTITY_REMOVED, Tag.DEIDENTIFICATION_METHOD};
+    private static final String UNKNOWN_DATE = "19000101";
 
     private Reference() {}
 
     /** A new data set in UTF-8 with patient, study and frame of reference of another; empty where that has none. */
     static DataSet start(DataSet header, String classUid, String instanceUid, String seriesUid, String modality) {
         DataSet set = new DataSet().put(Tag.SPECIFIC_CHARACTER_SET, "ISO_IR 192");
-        for (int tag : TAKEN_OVER) set.put(tag, header.texts(tag).toArray(String[]::new));
+        for (int tag : TAKEN_OVER) takeOver(set, header, tag);
+        for (int tag : ON_IDENTITY) if (header.text(tag).isPresent()) takeOver(set, header, tag);
         return set.put(Tag.SOP_CLASS_UID, classUid)
                 .put(Tag.SOP_INSTANCE_UID, instanceUid)
                 .put(Tag.SERIES_INSTANCE_UID, seriesUid)
@@ -37,16 +41,30 @@ final class Reference {
                 .put(Tag.DEVICE_SERIAL_NUMBER, "0");
     }
 
+    private static void takeOver(DataSet set, DataSet header, int tag) {
+        Vr vr = Dictionary.vr(tag);
+        set.put(
+                tag,
+                header.texts(tag).stream()
+                        .map(value -> FittingText.shortened(vr, value))
+                        .toArray(String[]::new));
+    }
+
+    /**
+     * Date and time of the content, which must be there: those of the study, for an output holds no clock; 1900-01-01 where
+     * the study has none.
+     */
+    static DataSet putMoment(DataSet set, DataSet header) {
+        String date = header.text(Tag.STUDY_DATE).orElse("");
+        String time = header.text(Tag.STUDY_TIME).orElse("");
+        boolean known = date.matches("\\d{8}");
+        return set.put(Tag.CONTENT_DATE, known ? date : UNKNOWN_DATE)
+                .put(Tag.CONTENT_TIME, known && time.matches("\\d{2,6}(\\.\\d{1,6})?") ? time : "000000");
+    }
+
     static DataSet instance(String classUid, String instanceUid) {
         return new DataSet()
                 .put(Tag.REFERENCED_SOP_CLASS_UID, classUid)
                 .put(Tag.REFERENCED_SOP_INSTANCE_UID, instanceUid);
-    }
-
-    static DataSet code(String value, String scheme, String meaning) {
-        return new DataSet()
-                .put(Tag.CODE_VALUE, value)
-                .put(Tag.CODING_SCHEME_DESIGNATOR, scheme)
-                .put(Tag.CODE_MEANING, meaning);
     }
 }

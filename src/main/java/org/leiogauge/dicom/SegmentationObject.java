@@ -3,6 +3,7 @@ package org.leiogauge.dicom;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import org.leiogauge.image.Grid;
 import org.leiogauge.image.Mask;
 
@@ -13,25 +14,34 @@ import org.leiogauge.image.Mask;
  */
 public final class SegmentationObject {
     private static final double SAME_PLACE_MM = 0.01;
+    private static final long SERIES_NUMBER = 9101;
+    private static final Code SOURCE_IMAGE = Code.dcm("121322", "Source image for image processing operation");
+    private static final Code SEGMENTATION = Code.dcm("113076", "Segmentation");
 
     private SegmentationObject() {}
 
     /**
-     * What a segment is, as codes (PS3.3 C.8.20.4): {@code value}, {@code scheme}, {@code meaning}.
+     * One segment.
+     *
+     * @param description how it was found; empty where nothing is to be said
+     * @param region of the body
      */
-    public record Code(String value, String scheme, String meaning) {
-        /** A mass, as SNOMED CT calls it. */
-        public static final Code MASS = new Code("4147007", "SCT", "Mass");
-        /** An abnormal structure, the category of a mass. */
-        public static final Code ABNORMAL_STRUCTURE = new Code("49755003", "SCT", "Morphologically Abnormal Structure");
-
-        DataSet item() {
-            return Reference.code(value, scheme, meaning);
+    public record Segment(
+            String label,
+            Code category,
+            Code type,
+            Mask mask,
+            String description,
+            Optional<Code> region,
+            Optional<Tracking> tracking) {
+        /** One of which no more is known. */
+        public Segment(String label, Code category, Code type, Mask mask) {
+            this(label, category, type, mask, "", Optional.empty(), Optional.empty());
         }
     }
 
-    /** One segment. */
-    public record Segment(String label, Code category, Code type, Mask mask) {}
+    /** What is followed from object to object: a name and a UID. */
+    public record Tracking(String id, String uid) {}
 
     /**
      * The data set.
@@ -49,11 +59,10 @@ public final class SegmentationObject {
         byte[] bits = pack(grid, segments, frames, on, imageClass);
         DataSet set = Reference.start(header, Uid.SEGMENTATION, Uid.of(id), Uid.of(id + " series"), "SEG")
                 .put(Tag.IMAGE_TYPE, "DERIVED", "PRIMARY")
+                .put(Tag.SERIES_NUMBER, SERIES_NUMBER)
                 .put(Tag.INSTANCE_NUMBER, 1)
-                .put(Tag.CONTENT_DATE, header.texts(Tag.STUDY_DATE).toArray(String[]::new))
-                .put(Tag.CONTENT_TIME, header.texts(Tag.STUDY_TIME).toArray(String[]::new))
                 .put(Tag.CONTENT_LABEL, "SEGMENTATION")
-                .put(Tag.CONTENT_DESCRIPTION, label)
+                .putText(Tag.CONTENT_DESCRIPTION, label)
                 .put(Tag.CONTENT_CREATOR_NAME, "")
                 .put(Tag.SEGMENTATION_TYPE, "BINARY")
                 .put(Tag.LOSSY_IMAGE_COMPRESSION, "00")
@@ -68,6 +77,7 @@ public final class SegmentationObject {
                 .put(Tag.PIXEL_REPRESENTATION, 0)
                 .put(Tag.SEGMENT_SEQUENCE, segmentItems(segments))
                 .put(Tag.REFERENCED_SERIES_SEQUENCE, List.of(seriesItem(series, imageClass, on)));
+        Reference.putMoment(set, header);
         dimensions(set, id);
         DataSet shared = new DataSet()
                 .put(Tag.PIXEL_MEASURES_SEQUENCE, List.of(MrImages.measures(new DataSet(), grid)))
@@ -109,12 +119,10 @@ public final class SegmentationObject {
 
     private static DataSet frame(Grid grid, int segment, int z, String imageClass, String instance) {
         DataSet source = Reference.instance(imageClass, instance)
-                .put(
-                        Tag.PURPOSE_OF_REFERENCE_CODE_SEQUENCE,
-                        List.of(Reference.code("121322", "DCM", "Source image for image processing operation")));
+                .put(Tag.PURPOSE_OF_REFERENCE_CODE_SEQUENCE, List.of(SOURCE_IMAGE.item()));
         DataSet derivation = new DataSet()
                 .put(Tag.SOURCE_IMAGE_SEQUENCE, List.of(source))
-                .put(Tag.DERIVATION_CODE_SEQUENCE, List.of(Reference.code("113076", "DCM", "Segmentation")));
+                .put(Tag.DERIVATION_CODE_SEQUENCE, List.of(SEGMENTATION.item()));
         return new DataSet()
                 .put(Tag.DERIVATION_IMAGE_SEQUENCE, List.of(derivation))
                 .put(Tag.FRAME_CONTENT_SEQUENCE, List.of(new DataSet().put(Tag.DIMENSION_INDEX_VALUES, segment, z + 1)))
@@ -128,15 +136,24 @@ public final class SegmentationObject {
         List<DataSet> items = new ArrayList<>();
         for (int i = 0; i < segments.size(); i++) {
             Segment segment = segments.get(i);
-            items.add(new DataSet()
+            DataSet item = new DataSet()
                     .put(Tag.SEGMENT_NUMBER, i + 1)
-                    .put(Tag.SEGMENT_LABEL, segment.label)
+                    .putText(Tag.SEGMENT_LABEL, segment.label)
                     .put(Tag.SEGMENT_ALGORITHM_TYPE, "SEMIAUTOMATIC")
                     .put(Tag.SEGMENT_ALGORITHM_NAME, "Leiogauge")
                     .put(Tag.SEGMENTED_PROPERTY_CATEGORY_CODE_SEQUENCE, List.of(segment.category.item()))
-                    .put(Tag.SEGMENTED_PROPERTY_TYPE_CODE_SEQUENCE, List.of(segment.type.item())));
+                    .put(Tag.SEGMENTED_PROPERTY_TYPE_CODE_SEQUENCE, List.of(segment.type.item()));
+            addKnown(item, segment);
+            items.add(item);
         }
         return items;
+    }
+
+    private static void addKnown(DataSet item, Segment segment) {
+        if (!segment.description.isEmpty()) item.putText(Tag.SEGMENT_DESCRIPTION, segment.description);
+        segment.region.ifPresent(region -> item.put(Tag.ANATOMIC_REGION_SEQUENCE, List.of(region.item())));
+        segment.tracking.ifPresent(
+                tracking -> item.putText(Tag.TRACKING_ID, tracking.id()).put(Tag.TRACKING_UID, tracking.uid()));
     }
 
     private static DataSet seriesItem(String series, String imageClass, DrawnOn on) {

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.dicom;
 
+import java.util.Locale;
+
 /** The tags (PS3.6) that this package reads or writes, group in the upper 16 bits, element in the lower. */
 public final class Tag {
     public static final int FILE_META_INFORMATION_GROUP_LENGTH = 0x00020000;
@@ -34,20 +36,29 @@ public final class Tag {
     public static final int CODE_VALUE = 0x00080100;
     public static final int CODING_SCHEME_DESIGNATOR = 0x00080102;
     public static final int CODE_MEANING = 0x00080104;
+    public static final int MAPPING_RESOURCE = 0x00080105;
+    public static final int CODING_SCHEME_UID = 0x0008010C;
+    public static final int CODING_SCHEME_IDENTIFICATION_SEQUENCE = 0x00080110;
+    public static final int CODING_SCHEME_NAME = 0x00080115;
+    public static final int CODING_SCHEME_RESPONSIBLE_ORGANIZATION = 0x00080116;
+    public static final int LONG_CODE_VALUE = 0x00080119;
     public static final int STATION_NAME = 0x00081010;
     public static final int STUDY_DESCRIPTION = 0x00081030;
     public static final int SERIES_DESCRIPTION = 0x0008103E;
     public static final int OPERATORS_NAME = 0x00081070;
     public static final int MANUFACTURER_MODEL_NAME = 0x00081090;
     public static final int REFERENCED_STUDY_SEQUENCE = 0x00081110;
+    public static final int REFERENCED_PERFORMED_PROCEDURE_STEP_SEQUENCE = 0x00081111;
     public static final int REFERENCED_SERIES_SEQUENCE = 0x00081115;
     public static final int REFERENCED_IMAGE_SEQUENCE = 0x00081140;
     public static final int REFERENCED_INSTANCE_SEQUENCE = 0x0008114A;
     public static final int REFERENCED_SOP_CLASS_UID = 0x00081150;
     public static final int REFERENCED_SOP_INSTANCE_UID = 0x00081155;
     public static final int REFERENCED_FRAME_NUMBER = 0x00081160;
+    public static final int REFERENCED_SOP_SEQUENCE = 0x00081199;
     public static final int DERIVATION_DESCRIPTION = 0x00082111;
     public static final int SOURCE_IMAGE_SEQUENCE = 0x00082112;
+    public static final int ANATOMIC_REGION_SEQUENCE = 0x00082218;
     public static final int FRAME_TYPE = 0x00089007;
     public static final int DERIVATION_IMAGE_SEQUENCE = 0x00089124;
     public static final int VOLUMETRIC_PROPERTIES = 0x00089206;
@@ -62,6 +73,7 @@ public final class Tag {
     public static final int PATIENT_AGE = 0x00101010;
     public static final int PATIENT_WEIGHT = 0x00101030;
     public static final int PATIENT_IDENTITY_REMOVED = 0x00120062;
+    public static final int DEIDENTIFICATION_METHOD = 0x00120063;
     public static final int CONTRAST_BOLUS_AGENT = 0x00180010;
     public static final int BODY_PART_EXAMINED = 0x00180015;
     public static final int SCANNING_SEQUENCE = 0x00180020;
@@ -175,12 +187,28 @@ public final class Tag {
     public static final int REAL_WORLD_VALUE_FIRST_VALUE_MAPPED = 0x00409216;
     public static final int REAL_WORLD_VALUE_INTERCEPT = 0x00409224;
     public static final int REAL_WORLD_VALUE_SLOPE = 0x00409225;
+    public static final int RELATIONSHIP_TYPE = 0x0040A010;
     public static final int VALUE_TYPE = 0x0040A040;
     public static final int CONCEPT_NAME_CODE_SEQUENCE = 0x0040A043;
+    public static final int CONTINUITY_OF_CONTENT = 0x0040A050;
     public static final int UID = 0x0040A124;
     public static final int TEXT_VALUE = 0x0040A160;
+    public static final int FLOATING_POINT_VALUE = 0x0040A161;
+    public static final int CONCEPT_CODE_SEQUENCE = 0x0040A168;
     public static final int PURPOSE_OF_REFERENCE_CODE_SEQUENCE = 0x0040A170;
+    public static final int MEASURED_VALUE_SEQUENCE = 0x0040A300;
+    public static final int NUMERIC_VALUE = 0x0040A30A;
+    public static final int PERFORMED_PROCEDURE_CODE_SEQUENCE = 0x0040A372;
+    public static final int CURRENT_REQUESTED_PROCEDURE_EVIDENCE_SEQUENCE = 0x0040A375;
+    public static final int COMPLETION_FLAG = 0x0040A491;
+    public static final int VERIFICATION_FLAG = 0x0040A493;
+    public static final int CONTENT_TEMPLATE_SEQUENCE = 0x0040A504;
     public static final int CONTENT_SEQUENCE = 0x0040A730;
+    public static final int TEMPLATE_IDENTIFIER = 0x0040DB00;
+    public static final int DOCUMENT_TITLE = 0x00420010;
+    public static final int ENCAPSULATED_DOCUMENT = 0x00420011;
+    public static final int MIME_TYPE_OF_ENCAPSULATED_DOCUMENT = 0x00420012;
+    public static final int ENCAPSULATED_DOCUMENT_LENGTH = 0x00420015;
     public static final int SEGMENTATION_TYPE = 0x00620001;
     public static final int SEGMENT_SEQUENCE = 0x00620002;
     public static final int SEGMENTED_PROPERTY_CATEGORY_CODE_SEQUENCE = 0x00620003;
@@ -259,7 +287,7 @@ public final class Tag {
     /** As in {@code (0028,0010) Rows}. */
     public static String text(int tag) {
         String keyword = Dictionary.keyword(tag);
-        return String.format(java.util.Locale.ROOT, "(%04X,%04X)", group(tag), element(tag))
+        return String.format(Locale.ROOT, "(%04X,%04X)", group(tag), element(tag))
                 + (keyword.isEmpty() ? "" : " " + keyword);
     }
 }

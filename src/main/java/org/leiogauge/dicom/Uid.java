@@ -16,6 +16,12 @@ public final class Uid {
     public static final String RT_STRUCTURE_SET = "1.2.840.10008.5.1.4.1.1.481.3";
     public static final String SEGMENTATION = "1.2.840.10008.5.1.4.1.1.66.4";
 
+    public static final String COMPREHENSIVE_SR = "1.2.840.10008.5.1.4.1.1.88.33";
+    public static final String ENCAPSULATED_PDF = "1.2.840.10008.5.1.4.1.1.104.1";
+
+    // PS3.16 8-1
+    static final String IBSI_SCHEME = "1.2.840.10008.2.16.13";
+
     private Uid() {}
 
     /**

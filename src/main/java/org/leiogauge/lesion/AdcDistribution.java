@@ -4,8 +4,6 @@ package org.leiogauge.lesion;
 import java.util.Arrays;
 import java.util.Locale;
 import java.util.Map;
-import org.leiogauge.image.Mask;
-import org.leiogauge.image.Volume;
 import org.leiogauge.table.Definition;
 import org.leiogauge.table.Measurement;
 import org.leiogauge.table.Measurement.Measured;
@@ -22,18 +20,18 @@ final class AdcDistribution {
     private static final String CONSTANT = "the ADC is the same everywhere";
     private static final double FEW = 0.05;
 
-    private final float[] ascending;
+    private final double[] ascending;
     private final int voxels;
     private final double mean;
     private final double[] moments = new double[5];
 
-    private AdcDistribution(float[] ascending, int voxels) {
+    private AdcDistribution(double[] ascending, int voxels) {
         this.ascending = ascending;
         this.voxels = voxels;
         double sum = 0;
-        for (float value : ascending) sum += value;
+        for (double value : ascending) sum += value;
         this.mean = sum / ascending.length;
-        for (float value : ascending) {
+        for (double value : ascending) {
             double d = value - mean;
             moments[2] += d * d;
             moments[3] += d * d * d;
@@ -42,14 +40,15 @@ final class AdcDistribution {
         for (int k = 2; k < 5; k++) moments[k] /= ascending.length;
     }
 
-    static AdcDistribution of(Volume adc, Mask lesion) {
-        float[] values = new float[lesion.count()];
-        int n = 0;
-        for (int i = 0; i < lesion.voxels().length; i++)
-            if (lesion.voxels()[i] != 0 && Float.isFinite(adc.voxels()[i])) values[n++] = adc.voxels()[i];
-        values = Arrays.copyOf(values, n);
-        Arrays.sort(values);
-        return new AdcDistribution(values, lesion.count());
+    /**
+     * @param values of the lesion's voxels that have one
+     * @param voxels of the lesion
+     */
+    static AdcDistribution of(float[] values, int voxels) {
+        double[] ascending = new double[values.length];
+        for (int i = 0; i < values.length; i++) ascending[i] = values[i];
+        Arrays.sort(ascending);
+        return new AdcDistribution(ascending, voxels);
     }
 
     boolean isEmpty() {
@@ -77,7 +76,8 @@ final class AdcDistribution {
         if (definition == LesionDefinitions.RESTRICTED_FRACTION)
             return new Measured((double) below(cutOff) / ascending.length);
         for (Map.Entry<Integer, Definition> entry : LesionDefinitions.ADC_PERCENTILES.entrySet())
-            if (entry.getValue() == definition) return new Measured(percentile(entry.getKey()));
+            if (entry.getValue() == definition)
+                return new Measured(SignalIn.percentile(ascending, entry.getKey() / 100.0));
         throw new IllegalArgumentException("definition must be of the distribution, got " + definition.feature());
     }
 
@@ -85,12 +85,5 @@ final class AdcDistribution {
         int n = 0;
         while (n < ascending.length && ascending[n] < cutOff) n++;
         return n;
-    }
-
-    private double percentile(int percent) {
-        double rank = percent / 100.0 * (ascending.length - 1);
-        int low = (int) rank;
-        double next = ascending[Math.min(low + 1, ascending.length - 1)];
-        return ascending[low] + (rank - low) * (next - ascending[low]);
     }
 }

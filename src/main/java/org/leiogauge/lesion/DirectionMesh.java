@@ -13,10 +13,12 @@ final class DirectionMesh {
 
     private final List<double[]> directions = new ArrayList<>();
     private final int[][] neighbours;
+    private final List<int[]> triangles;
 
     private DirectionMesh(int cuts) {
         List<int[]> triangles = icosahedron();
         for (int i = 0; i < cuts; i++) triangles = cut(triangles);
+        this.triangles = triangles;
         List<List<Integer>> found = new ArrayList<>();
         for (int i = 0; i < directions.size(); i++) found.add(new ArrayList<>());
         // each side belongs to two triangles, once in each sense
@@ -33,6 +35,11 @@ final class DirectionMesh {
     /** x, y, z: read only. */
     double[] direction(int i) {
         return directions.get(i);
+    }
+
+    /** Three directions each, anticlockwise from outside: read only. */
+    List<int[]> triangles() {
+        return triangles;
     }
 
     /** Read only. */

@@ -16,6 +16,9 @@ public final class LesionDefinitions {
     private static final String OURS = "ours, no source";
     private static final String IBSI = "Image Biomarker Standardisation Initiative, reference manual, ";
     private static final String ADC_UNIT = "10-3.mm2/s";
+    private static final String SAMPLE =
+            "; voxels at its border take the ADC of those inside, and what noise adds to the"
+                    + " spread is taken off, as the settings say.";
 
     public static final Definition VOLUME = of(
             "volume",
@@ -25,16 +28,19 @@ public final class LesionDefinitions {
             IBSI + "morphological features, approximate volume (YEKZ)");
     public static final Definition LONGEST_DIAMETER = of(
             "longest diameter",
-            "L0JK",
+            "",
             "mm",
-            "Largest distance between two points of the region's surface mesh, in any direction.",
-            IBSI + "morphological features, maximum 3D diameter (L0JK)");
+            "Largest distance between two points"
+                    + " of the smooth surface through the outline's lines in the slices, in any direction.",
+            COMMON);
     public static final Definition SPHERICITY = of(
             "sphericity",
-            "QCFX",
+            "",
             "1",
-            "Surface area of a ball of the region's volume over the region's own surface area; 1 for a ball.",
-            IBSI + "morphological features, sphericity (QCFX)");
+            "Surface area of a ball of the same volume over the area"
+                    + " of the smooth surface through the outline's lines in the slices; 1 for a ball. The steps of thick slices do not"
+                    + " count; the standard's own value, with them, stands in group morphology.",
+            COMMON);
     public static final Definition MARGIN_ROUGHNESS = of(
             "margin roughness",
             "",
@@ -123,21 +129,24 @@ public final class LesionDefinitions {
             OURS);
     public static final Definition SOLIDITY = of(
             "solidity",
-            "R3ER",
+            "",
             "1",
-            "Volume of the region's surface mesh over the volume of its convex hull; 1 for a convex region.",
-            IBSI + "morphological features, volume density - convex hull (R3ER)");
+            "Volume over that of the convex hull,"
+                    + " of the smooth surface through the outline's lines in the slices; 1 for a convex region.",
+            COMMON);
     public static final Definition T2_TO_MUSCLE = of(
             "t2 signal ratio to muscle",
             "",
             "1",
-            "Mean T2-weighted signal of the lesion over that of the muscle reference region.",
+            "Mean T2-weighted signal of the lesion over that of the muscle reference region; voxels at the lesion's border"
+                    + " take the signal of those inside.",
             "ratio as in HIFU series before treatment (Med Phys 2010)");
     public static final Definition T2_TO_MYOMETRIUM = of(
             "t2 signal ratio to myometrium",
             "",
             "1",
-            "Mean T2-weighted signal of the lesion over that of the myometrium reference region.",
+            "Mean T2-weighted signal of the lesion over that of the myometrium reference region; voxels at the lesion's border"
+                    + " take the signal of those inside.",
             "ratio as in Namimoto et al., Eur Radiol 2009, which uses (lesion - myometrium) / myometrium");
     public static final Definition T2_VARIATION = of(
             "t2 coefficient of variation",
@@ -246,7 +255,8 @@ public final class LesionDefinitions {
             "non-enhancing fraction",
             "",
             "1",
-            "Share of the lesion whose signal does not rise beyond the noise after contrast.",
+            "Share of the lesion whose signal does not rise beyond the noise after contrast; voxels at the border between"
+                    + " the two count by how far their rise lies from that of the enhancing tissue around.",
             COMMON);
     public static final Definition NON_ENHANCING_BY_PERCENT = of(
             "non-enhancing fraction by percentage",
@@ -336,20 +346,24 @@ public final class LesionDefinitions {
             "1 if the lesion is darker than endometrium at the highest b-value, its mean ADC is under the cut-off and its"
                     + " T2 signal is at most the settings' multiple of muscle's, else 0.",
             COMMON);
-    public static final Definition ADC_MEAN = adc("adc mean", "Mean of the ADC in the lesion.");
+    public static final Definition ADC_MEAN = adc("adc mean", "Mean of the ADC in the lesion" + SAMPLE);
     public static final Definition ADC_MINIMUM_REGION = adc(
             "adc minimum region",
             "Smallest mean of the ADC over a ball of the settings' radius, 5 mm as standard, that lies wholly in the"
-                    + " lesion and outside what does not enhance or is bright on T1.");
+                    + " lesion and outside what does not enhance or is bright on T1, less what noise adds to its depth.");
     public static final Definition ADC_SKEWNESS =
-            of("adc skewness", "", "1", "Skewness of the ADC in the lesion, from population moments.", COMMON);
-    public static final Definition ADC_KURTOSIS =
-            of("adc kurtosis", "", "1", "Excess kurtosis of the ADC in the lesion, from population moments.", COMMON);
+            of("adc skewness", "", "1", "Skewness of the ADC in the lesion, from population moments" + SAMPLE, COMMON);
+    public static final Definition ADC_KURTOSIS = of(
+            "adc kurtosis",
+            "",
+            "1",
+            "Excess kurtosis of the ADC in the lesion, from population moments" + SAMPLE,
+            COMMON);
     public static final Definition RESTRICTED_FRACTION = of(
             "restricted fraction",
             "",
             "1",
-            "Share of the lesion whose ADC lies under the cut-off of the settings, 0.905 as standard.",
+            "Share of the lesion whose ADC lies under the cut-off of the settings, 0.905 as standard" + SAMPLE,
             "cut-off: Abdel Wahab et al., Radiology 2020;297:361; as a share of voxels: common practice, no source");
 
     /** By percent. */
@@ -464,7 +478,7 @@ public final class LesionDefinitions {
                     adc(
                             String.format(Locale.ROOT, "adc p%02d", percent),
                             (percent == 50 ? "Median" : percent + "th percentile")
-                                    + " of the ADC in the lesion, linear between order statistics (type 7)."));
+                                    + " of the ADC in the lesion, linear between order statistics (type 7)" + SAMPLE));
         return Collections.unmodifiableMap(percentiles);
     }
 

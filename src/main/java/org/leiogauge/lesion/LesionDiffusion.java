@@ -23,6 +23,9 @@ import org.leiogauge.table.Measurement.NotMeasured;
  * How water moves in the lesion: the distribution of the ADC, its lowest region, the share under a cut-off, and the signal
  * at the highest b-value against reference tissues.
  *
+ * <p>The distribution is that of {@link AdcSample}: without what noise adds to its width, and without voxels at the border,
+ * unless the settings leave that out.
+ *
  * <p>ADC in 10⁻³ mm²/s. Percentiles interpolate linearly between order statistics (type 7 of Hyndman and Fan 1996,
  * doi:10.1080/00031305.1996.10473566); moments are those of the population. A bright lesion at the highest b-value may be so
  * by its T2 alone (shine-through), and a dark one may have a low ADC only because its signal is at the noise floor
@@ -42,8 +45,16 @@ public final class LesionDiffusion {
      * @param ballRadiusMm of the lowest region
      * @param bright ratio to endometrium at the highest b-value from which on the lesion counts as bright
      * @param darkT2 T2 signal ratio to muscle up to which the lesion counts as dark
+     * @param withoutNoise takes off what noise adds to the width of the distribution, and to the depth of its lowest region
+     * @param withoutBorder lets voxels at the border, which hold other tissue, take the ADC of those inside them
      */
-    public record Settings(double restricted, double ballRadiusMm, double bright, double darkT2) {
+    public record Settings(
+            double restricted,
+            double ballRadiusMm,
+            double bright,
+            double darkT2,
+            boolean withoutNoise,
+            boolean withoutBorder) {
         public Settings {
             if (!(restricted > 0 && ballRadiusMm > 0 && bright > 0 && darkT2 > 0))
                 throw new IllegalArgumentException("all settings must be > 0, got " + restricted + ", " + ballRadiusMm
@@ -55,7 +66,7 @@ public final class LesionDiffusion {
          * rest common practice, no source.
          */
         public static Settings standard() {
-            return new Settings(0.905, 5, 1, 1.5);
+            return new Settings(0.905, 5, 1, 1.5, true, true);
         }
     }
 
@@ -77,11 +88,13 @@ public final class LesionDiffusion {
      * All values, in the order of {@link LesionDefinitions#dwi} and {@link LesionDefinitions#adc}.
      *
      * @param adc in 10⁻³ mm²/s, NaN where it was not fitted
+     * @param noise standard deviation that the noise gives the ADC, voxel by voxel; empty where not known
      * @param excluded necrosis and blood, which the lowest region keeps away from; may be empty
      * @param t2ToMuscle the lesion's T2 signal ratio to muscle, or why there is none
      */
     public static List<LesionValue> measure(
             Volume adc,
+            Optional<Volume> noise,
             Optional<HighestB> highest,
             Mask lesion,
             Mask excluded,
@@ -89,7 +102,9 @@ public final class LesionDiffusion {
             Settings settings) {
         requireSize(adc, lesion);
         highest.ifPresent(h -> requireSize(h.image(), lesion));
-        AdcDistribution distribution = AdcDistribution.of(adc, lesion);
+        Optional<Volume> known = settings.withoutNoise() ? noise : Optional.empty();
+        AdcDistribution distribution =
+                AdcDistribution.of(AdcSample.of(adc, known, lesion, settings.withoutBorder()), lesion.count());
         Measurement endometrium = ratio(highest, Tissue.ENDOMETRIUM, lesion);
         Measurement shine = shineThrough(endometrium, distribution, settings);
         Measurement blackout = blackout(endometrium, distribution, t2ToMuscle, settings);
@@ -108,7 +123,7 @@ public final class LesionDiffusion {
                     onDwi));
         values.add(LesionValue.of(LesionDefinitions.SHINE_THROUGH, shine));
         values.add(LesionValue.of(LesionDefinitions.BLACKOUT, blackout));
-        Measurement lowest = LowestAdcRegion.find(adc, without(lesion, excluded), settings.ballRadiusMm());
+        Measurement lowest = LowestAdcRegion.find(adc, known, without(lesion, excluded), settings.ballRadiusMm());
         for (Definition definition : LesionDefinitions.adc())
             values.add(LesionValue.of(
                             definition,

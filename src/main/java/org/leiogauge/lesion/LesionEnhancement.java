@@ -133,10 +133,22 @@ public final class LesionEnhancement {
                         + ": slow tissue counts as non-enhancing"
                 : "";
         List<LesionValue> values = new ArrayList<>();
-        values.add(share(LesionDefinitions.NON_ENHANCING_FRACTION, images.maps.nonEnhancing(), lesion));
+        values.add(LesionValue.of(LesionDefinitions.NON_ENHANCING_FRACTION, nonEnhancingFraction(images.maps, lesion)));
         values.add(share(LesionDefinitions.NON_ENHANCING_BY_PERCENT, images.maps.nonEnhancingByPercent(), lesion));
         values.addAll(NonEnhancingPocket.measure(images.maps, lesion, workers));
         return values.stream().map(value -> value.with(caution)).toList();
+    }
+
+    // A voxel at the lesion's own border holds tissue outside: it counts as a whole.
+    private static Measurement nonEnhancingFraction(Enhancement.Maps maps, Mask lesion) {
+        Mask inner = WhollyInside.of(lesion, false);
+        double sum = 0;
+        for (int i = 0; i < lesion.voxels().length; i++)
+            if (lesion.voxels()[i] != 0)
+                sum += inner.voxels()[i] != 0
+                        ? maps.nonEnhancingShare().voxels()[i]
+                        : maps.nonEnhancing().voxels()[i];
+        return Measurement.of(Math.max(0, Math.min(1, sum / lesion.count())), "the lesion has no voxel");
     }
 
     private static LesionValue share(Definition definition, Mask part, Mask lesion) {

@@ -36,8 +36,11 @@ public record LesionImages(
     /** @param noise standard deviation of the noise of one image, in its unit */
     public record Contrast(LesionEnhancement.Images images, double noise) {}
 
-    /** @param adc in 10⁻³ mm²/s, NaN where there is none */
-    public record Diffusion(Volume adc, Optional<HighestB> highest) {}
+    /**
+     * @param adc in 10⁻³ mm²/s, NaN where there is none
+     * @param noise standard deviation that noise gives it, voxel by voxel; empty where not known
+     */
+    public record Diffusion(Volume adc, Optional<Volume> noise, Optional<HighestB> highest) {}
 
     /**
      * The lesion on each of these grids.

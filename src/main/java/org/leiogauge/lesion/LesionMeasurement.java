@@ -7,7 +7,6 @@ import org.leiogauge.feature.Family;
 import org.leiogauge.feature.StandardFeatures;
 import org.leiogauge.image.Mask;
 import org.leiogauge.image.Resampling;
-import org.leiogauge.image.Volume;
 import org.leiogauge.lesion.LesionImages.Contrast;
 import org.leiogauge.lesion.LesionImages.Diffusion;
 import org.leiogauge.lesion.LesionImages.Masks;
@@ -75,16 +74,11 @@ public final class LesionMeasurement {
     }
 
     private void shape() {
-        Volume none = new Volume(
-                masks.outline().grid(), new float[masks.outline().grid().size().voxels()]);
-        // Size and shape are those of the outline as it was drawn, whatever the settings say of intensities.
-        List<FeatureValue> standard = StandardFeatures.measure(
-                none,
-                masks.outline(),
-                org.leiogauge.feature.Settings.standard().only(List.of(Family.SHAPE)),
-                workers,
-                Progress.NONE);
-        LesionShape.shape(standard).forEach(value -> add("", new LesionValue(value, "")));
+        add(
+                "",
+                LesionValue.of(
+                        LesionDefinitions.VOLUME,
+                        new Measurement.Measured(masks.outline().volume())));
         MarginShape.measure(masks.outline(), settings.margin(), workers).forEach(value -> add("", value));
     }
 
@@ -160,7 +154,13 @@ public final class LesionMeasurement {
         Diffusion diffusion = images.diffusion().get();
         Mask mask = masks.diffusion().get();
         for (LesionValue value : LesionDiffusion.measure(
-                diffusion.adc(), diffusion.highest(), mask, excluded(mask), t2ToMuscle, settings.diffusion()))
+                diffusion.adc(),
+                diffusion.noise(),
+                diffusion.highest(),
+                mask,
+                excluded(mask),
+                t2ToMuscle,
+                settings.diffusion()))
             add(LesionDefinitions.dwi().contains(value.value().definition()) ? Role.DWI.key() : Role.ADC.key(), value);
     }
 

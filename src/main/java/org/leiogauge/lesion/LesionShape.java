@@ -16,21 +16,6 @@ public final class LesionShape {
     private LesionShape() {}
 
     /**
-     * Size and shape, from the standard's morphological features of the outline.
-     *
-     * @param standard the features of the region on any image; morphology among them
-     */
-    public static List<FeatureValue> shape(List<FeatureValue> standard) {
-        return pick(
-                standard,
-                List.of(
-                        LesionDefinitions.VOLUME,
-                        LesionDefinitions.LONGEST_DIAMETER,
-                        LesionDefinitions.SPHERICITY,
-                        LesionDefinitions.SOLIDITY));
-    }
-
-    /**
      * Spread of the T2-weighted signal.
      *
      * @param standard the features of the region on the T2-weighted image

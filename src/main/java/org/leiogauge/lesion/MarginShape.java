@@ -74,6 +74,7 @@ public final class MarginShape {
         }
     }
 
+    /** Size and form of the smooth surface, then what {@link LesionDefinitions#marginShape} names. */
     public static List<LesionValue> measure(Mask lesion, Settings settings, Workers workers) {
         List<SliceContour> lines = SliceContours.of(lesion, settings.smoothingVoxels(), workers);
         List<LesionValue> values = new ArrayList<>(surface(lesion, lines, settings, workers));
@@ -85,19 +86,23 @@ public final class MarginShape {
             Mask lesion, List<SliceContour> lines, Settings settings, Workers workers) {
         long spanned = lines.stream().mapToInt(SliceContour::slice).distinct().count();
         if (spanned < FEWEST_SLICES)
-            return missing("the lesion shows in " + spanned + " slices, " + FEWEST_SLICES + " needed");
+            return missing(lesion, "the lesion shows in " + spanned + " slices, " + FEWEST_SLICES + " needed");
         Optional<RadialShape> fit =
                 RadialShape.fit(lesion, lines, settings.highestDegree(), settings.stiffness(), workers);
         if (fit.isEmpty() || fit.get().degree() <= settings.smoothDegree())
-            return missing("the lesion is too small for its slices: no wave above degree " + settings.smoothDegree()
-                    + " can be seen");
+            return missing(
+                    lesion,
+                    "the lesion is too small for its slices: no wave above degree " + settings.smoothDegree()
+                            + " can be seen");
         RadialShape shape = fit.get();
         double folded = SmoothedShape.foldedShare(lesion, shape.centre());
         if (folded > settings.folded())
             return folded(
-                    SmoothedShape.roughness(lesion, shape.radius() / (settings.smoothDegree() + 0.5), workers), folded);
+                    lesion,
+                    SmoothedShape.roughness(lesion, shape.radius() / (settings.smoothDegree() + 0.5), workers),
+                    folded);
         String caution = caution(lesion, spanned, shape);
-        List<LesionValue> values = new ArrayList<>();
+        List<LesionValue> values = new ArrayList<>(SurfaceSize.of(shape).values(caution));
         values.add(LesionValue.of(
                         LesionDefinitions.MARGIN_ROUGHNESS, new Measured(shape.amplitudeAbove(settings.smoothDegree())))
                 .with(caution));
@@ -126,21 +131,23 @@ public final class MarginShape {
         return String.format(Locale.ROOT, "slices of %.1f mm show no wave below %.1f mm", coarsest, wave);
     }
 
-    private static List<LesionValue> missing(String reason) {
+    private static List<LesionValue> missing(Mask lesion, String reason) {
         Measurement none = new NotMeasured(reason);
-        return List.of(
+        List<LesionValue> values = new ArrayList<>(SurfaceSize.ofVoxels(lesion, reason));
+        values.addAll(List.of(
                 LesionValue.of(LesionDefinitions.MARGIN_ROUGHNESS, none),
                 LesionValue.of(LesionDefinitions.MARGIN_SPECTRUM, none),
                 LesionValue.of(LesionDefinitions.LOBULATION_COUNT, none),
-                LesionValue.of(LesionDefinitions.LOBULATION_DEPTH, none));
+                LesionValue.of(LesionDefinitions.LOBULATION_DEPTH, none)));
+        return values;
     }
 
-    private static List<LesionValue> folded(Measurement roughness, double share) {
+    private static List<LesionValue> folded(Mask lesion, Measurement roughness, double share) {
         String why = String.format(
                 Locale.ROOT, "the surface folds back on itself in %.0f %% of directions from its centre", 100 * share);
-        List<LesionValue> values = new ArrayList<>(missing(why));
+        List<LesionValue> values = new ArrayList<>(missing(lesion, why));
         values.set(
-                0,
+                SurfaceSize.DEFINITIONS.size(),
                 LesionValue.of(LesionDefinitions.MARGIN_ROUGHNESS, roughness)
                         .with(why + ": distance from the smoothed shape instead"));
         return values;

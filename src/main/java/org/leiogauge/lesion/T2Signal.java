@@ -19,7 +19,8 @@ import org.leiogauge.task.Workers;
 /**
  * How bright a lesion is on T2 against muscle and myometrium, and its fluid-like and its dark part.
  *
- * <p>Ratio: mean of the lesion over the median of the reference, no unit. Class: low up to the settings' multiple of
+ * <p>Ratio: mean of the lesion over the median of the reference, no unit; voxels at the lesion's border, which hold tissue
+ * outside, take the signal of those inside ({@link WhollyInside}). Class: low up to the settings' multiple of
  * muscle, high from the settings' multiple of myometrium on, intermediate between them; where both hold, because the
  * myometrium is as dark as muscle, low. Relative inter-quartile range: (P75 − P25) / P50, percentiles linear between order
  * statistics (type 7). Bright: {@link BrightPart} above the settings' multiple of the myometrium; fluid, myxoid change and
@@ -95,9 +96,10 @@ public final class T2Signal {
         Optional<Accepted> myometrium = References.accepted(references, Tissue.MYOMETRIUM);
         String few = signal.length < settings.fewVoxels() ? "only " + signal.length + " voxels" : "";
         List<LesionValue> values = new ArrayList<>();
-        values.add(SignalIn.ratio(LesionDefinitions.T2_TO_MUSCLE, signal, references, Tissue.MUSCLE, few));
-        values.add(SignalIn.ratio(LesionDefinitions.T2_TO_MYOMETRIUM, signal, references, Tissue.MYOMETRIUM, few));
-        values.add(value(LesionDefinitions.T2_CLASS, classNumber(t2, lesion, references, settings), few));
+        double[] unmixed = SignalIn.ascending(WhollyInside.filled(t2, valued), valued);
+        values.add(SignalIn.ratio(LesionDefinitions.T2_TO_MUSCLE, unmixed, references, Tissue.MUSCLE, few));
+        values.add(SignalIn.ratio(LesionDefinitions.T2_TO_MYOMETRIUM, unmixed, references, Tissue.MYOMETRIUM, few));
+        values.add(value(LesionDefinitions.T2_CLASS, classNumber(unmixed, references, settings), few));
         values.add(value(
                 LesionDefinitions.T2_QUARTILE_RANGE,
                 Measurement.of(
@@ -123,9 +125,14 @@ public final class T2Signal {
     /** Empty where a reference lacks, or the lesion has no voxel with a value. */
     public static Optional<SignalClass> signalClass(
             Volume t2, Mask lesion, Map<Tissue, Reference> references, Settings settings) {
+        Mask valued = SignalIn.valued(t2, lesion);
+        return signalClass(SignalIn.ascending(WhollyInside.filled(t2, valued), valued), references, settings);
+    }
+
+    private static Optional<SignalClass> signalClass(
+            double[] signal, Map<Tissue, Reference> references, Settings settings) {
         Optional<Accepted> muscle = References.accepted(references, Tissue.MUSCLE);
         Optional<Accepted> myometrium = References.accepted(references, Tissue.MYOMETRIUM);
-        double[] signal = SignalIn.ascending(t2, SignalIn.valued(t2, lesion));
         if (muscle.isEmpty() || myometrium.isEmpty() || signal.length == 0) return Optional.empty();
         double mean = SignalIn.mean(signal);
         if (mean <= settings.lowUpToMuscle() * muscle.get().median()) return Optional.of(SignalClass.LOW);
@@ -135,12 +142,11 @@ public final class T2Signal {
                         : SignalClass.INTERMEDIATE);
     }
 
-    private static Measurement classNumber(
-            Volume t2, Mask lesion, Map<Tissue, Reference> references, Settings settings) {
+    private static Measurement classNumber(double[] signal, Map<Tissue, Reference> references, Settings settings) {
         for (Tissue tissue : List.of(Tissue.MUSCLE, Tissue.MYOMETRIUM))
             if (References.accepted(references, tissue).isEmpty())
                 return new NotMeasured(References.reason(references, tissue));
-        return signalClass(t2, lesion, references, settings)
+        return signalClass(signal, references, settings)
                 .<Measurement>map(c -> new Measured(c.number()))
                 .orElse(new NotMeasured(SignalIn.EMPTY));
     }
@@ -164,8 +170,7 @@ public final class T2Signal {
                     value(LesionDefinitions.T2_BRIGHT_FRACTION, none, ""),
                     value(LesionDefinitions.T2_BRIGHT_BORDER, none, ""));
         }
-        double limit = settings.brightOfMyometrium() * myometrium.get().median();
-        BrightPart bright = BrightPart.above(limit, t2, valued, settings.leastPocketMm3(), LEVEL);
+        BrightPart bright = bright(t2, valued, myometrium.get(), settings);
         Measurement width = bright.mask().isEmpty()
                 ? new NotMeasured("no part of the lesion is bright")
                 : MarginSharpness.measure(t2, bright.mask(), Map.of(), settings.border(), workers)
@@ -175,6 +180,20 @@ public final class T2Signal {
         return List.of(
                 value(LesionDefinitions.T2_BRIGHT_FRACTION, new Measured(bright.share()), few),
                 value(LesionDefinitions.T2_BRIGHT_BORDER, width, few));
+    }
+
+    private static BrightPart bright(Volume t2, Mask valued, Accepted myometrium, Settings settings) {
+        double limit = settings.brightOfMyometrium() * myometrium.median();
+        return BrightPart.above(limit, t2, valued, settings.leastPocketMm3(), LEVEL);
+    }
+
+    /** The bright part itself; none without a reference, or a voxel with a value. */
+    public static Optional<Mask> brightPart(
+            Volume t2, Mask lesion, Map<Tissue, Reference> references, Settings settings) {
+        Mask valued = SignalIn.valued(t2, lesion);
+        return References.accepted(references, Tissue.MYOMETRIUM)
+                .filter(myometrium -> !valued.isEmpty())
+                .map(myometrium -> bright(t2, valued, myometrium, settings).mask());
     }
 
     // Urine is what fluid looks like on this very image; without it the myometrium must do.

@@ -4,25 +4,32 @@ package org.leiogauge.measure;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.List;
-import org.leiogauge.lesion.LesionDefinitions;
+import java.util.Optional;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import org.leiogauge.appraise.Appraisal;
+import org.leiogauge.appraise.Appraisal.Standards;
+import org.leiogauge.lesion.LesionImages;
+import org.leiogauge.lesion.LesionParts;
 import org.leiogauge.nifti.NiftiWriter;
 import org.leiogauge.report.Figure;
 import org.leiogauge.report.HtmlReport;
+import org.leiogauge.report.PdfReport;
 import org.leiogauge.report.Pictures;
 import org.leiogauge.report.ReportContent;
 import org.leiogauge.report.ReportContent.SeriesLine;
 import org.leiogauge.study.CaseFile;
 import org.leiogauge.study.Outline;
+import org.leiogauge.study.ProtocolCheck;
 import org.leiogauge.study.Role;
 import org.leiogauge.study.Series;
 import org.leiogauge.study.Study;
-import org.leiogauge.table.Definition;
 import org.leiogauge.table.LesionRow;
 import org.leiogauge.table.LesionTable;
 import org.leiogauge.task.OneLine;
 import org.leiogauge.task.WholeFolder;
+import org.leiogauge.task.Workers;
 
 /** The folder that one case's measurement fills: tables, report, pictures, region, settings and log. */
 record CaseFolder(
@@ -30,17 +37,17 @@ record CaseFolder(
         CaseFile caseFile,
         Study study,
         Outline outline,
+        LesionParts parts,
         List<SeriesMeasurement> measured,
+        LesionImages images,
+        LesionImages.Masks masks,
         List<SteadyValue> lesion,
+        Standards standards,
         List<String> decisions) {
 
-    private static final List<Definition> HEADLINE =
-            List.of(LesionDefinitions.VOLUME, LesionDefinitions.LONGEST_DIAMETER, LesionDefinitions.SPHERICITY);
-
-    void write(Path out) throws IOException {
+    void write(Path out, Workers workers) throws IOException {
         List<LesionRow> rows = CaseRows.of(caseFile, lesion, measured);
-        List<Figure> figures = figures();
-        ReportContent content = content(rows, figures);
+        ReportContent content = content(rows, workers);
         WholeFolder.<RuntimeException>write(out, folder -> {
             LesionTable.writeTidy(folder.resolve("features.csv"), rows);
             LesionTable.writeWide(folder.resolve("features-wide.csv"), rows);
@@ -48,35 +55,50 @@ record CaseFolder(
             Files.writeString(folder.resolve("settings.yaml"), content.usedSettings());
             Files.writeString(folder.resolve("log.txt"), log(content));
             NiftiWriter.write(folder.resolve("lesion.nii.gz"), outline.mask());
-            Files.createDirectory(folder.resolve("figures"));
-            for (Figure figure : figures)
-                Files.write(folder.resolve("figures/" + figure.name() + ".png"), figure.png());
+            Figure.write(folder.resolve("figures"), content.pictures());
             HtmlReport.write(folder.resolve("report.html"), content);
+            PdfReport.write(folder.resolve("report.pdf"), content);
+            Optional<DicomOutput> dicom = dicom(content, workers);
+            if (dicom.isPresent()) {
+                dicom.get().write(folder);
+                dicom.get().writePdf(folder, Files.readAllBytes(folder.resolve("report.pdf")));
+            }
         });
     }
 
-    private List<Figure> figures() {
-        List<Figure> figures = new ArrayList<>();
-        for (SeriesMeasurement one : measured)
-            figures.addAll(Pictures.of(
-                    one.key(), one.role().map(Role::words).orElse("outlined series"), one.volume(), one.mask()));
-        return figures;
+    private Optional<DicomOutput> dicom(ReportContent content, Workers workers) {
+        return DicomOutput.of(
+                outline.content().drawnOn(),
+                request.withIdentity(),
+                LesionSegments.of(parts, outline.mask(), workers),
+                measured,
+                content);
     }
 
-    private ReportContent content(List<LesionRow> rows, List<Figure> figures) {
+    private ReportContent content(List<LesionRow> rows, Workers workers) {
+        Appraisal appraisal = Appraisal.of(rows, standards, Optional.of(caseFile));
         return new ReportContent(
                 caseFile.caseName(),
                 caseFile.lesion(),
                 request.software(),
-                rows.stream()
-                        .filter(row -> HEADLINE.contains(row.value().definition()))
-                        .toList(),
-                figures,
+                caseFile.outline().flatMap(CaseFolder::drawn),
+                CaseFigures.of(measured, images, masks, parts, lesion, request.settings(), workers),
+                Pictures.patterns(appraisal),
                 rows,
+                appraisal,
+                ProtocolCheck.of(study, ProtocolCheck.Settings.standard()),
+                request.settings().stability().draws(),
                 study.series().stream().map(CaseFolder::line).toList(),
                 decisions,
                 request.notices(),
                 SettingsFile.text(request.settings()));
+    }
+
+    private static Optional<String> drawn(CaseFile.Drawn drawn) {
+        String words = Stream.of(drawn.reader(), drawn.drawn())
+                .flatMap(Optional::stream)
+                .collect(Collectors.joining(", "));
+        return words.isEmpty() ? Optional.empty() : Optional.of(words);
     }
 
     private static SeriesLine line(Series series) {

@@ -4,10 +4,16 @@ package org.leiogauge.measure;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import org.leiogauge.appraise.Appraisal.Standards;
+import org.leiogauge.image.Mask;
+import org.leiogauge.lesion.LesionImages;
+import org.leiogauge.lesion.LesionParts;
 import org.leiogauge.study.CaseFile;
 import org.leiogauge.study.Outline;
 import org.leiogauge.study.OutlineFile;
@@ -30,15 +36,17 @@ public final class CaseMeasurement {
      */
     public static void run(CaseRequest request, Path out, Workers workers, Progress progress)
             throws InputException, IOException {
+        // what could be refused is refused before the long work
+        Standards standards = TableAppraisal.standards(request.criteria(), request.prevalence());
         Study found = Study.open(request.study(), workers, progress.part(0, 0.1));
         CaseFile caseFile = request.caseFile().isPresent()
-                ? CaseFile.read(request.caseFile().get())
+                ? standards.lexicon().read(request.caseFile().get())
                 : CaseFile.named(found.pseudonym());
         Study study = found.with(
                 caseFile.series(), request.caseFile().<Object>map(file -> file).orElse(""));
-        Outline outline = OutlineFile.read(request.outline(), request.roi(), study, workers, progress.part(0.1, 0.2));
-        References references =
-                References.read(caseFile, folder(request), request.references(), study, workers, progress);
+        Outline outline = OutlineFile.read(request.outline(), request.roi(), study, workers, progress.part(0.1, 0.19));
+        References references = References.read(
+                caseFile, folder(request), request.references(), study, workers, progress.part(0.19, 0.2));
         Set<String> decisions = new LinkedHashSet<>(study.decisions());
         if (request.caseFile().isEmpty()) decisions.add("no case file: the case is named " + caseFile.caseName());
         decisions.addAll(outline.decisions());
@@ -56,13 +64,27 @@ public final class CaseMeasurement {
         LesionSources sources =
                 LesionSources.of(placed, outline, references, request.settings(), workers, progress.part(0.7, 0.75));
         decisions.addAll(sources.decisions());
-        List<SteadyValue> lesion = SteadyValue.of(
-                sources,
-                outline.mask().crop(sources.outlineRoom()),
-                request.settings(),
-                workers,
-                progress.part(0.75, 0.95));
-        new CaseFolder(request, caseFile, study, outline, standard, lesion, List.copyOf(decisions)).write(out);
+        Mask around = outline.mask().crop(sources.outlineRoom());
+        LesionDraw asIs = LesionDraw.asIs(sources, workers);
+        LesionImages images = asIs.images();
+        LesionImages.Masks masks = asIs.masks(around, images);
+        List<SteadyValue> lesion =
+                SteadyValue.of(sources, images, masks, around, request.settings(), workers, progress.part(0.75, 0.95));
+        decisions.add(DicomOutput.decision(outline.content().drawnOn(), request.withIdentity()));
+        LesionParts parts = LesionParts.of(images, masks, request.settings().lesion());
+        new CaseFolder(
+                        request,
+                        caseFile,
+                        study,
+                        outline,
+                        parts,
+                        standard,
+                        images,
+                        masks,
+                        lesion,
+                        standards,
+                        List.copyOf(decisions))
+                .write(out, workers);
         progress.at(1);
     }
 
@@ -70,32 +92,55 @@ public final class CaseMeasurement {
         return request.caseFile().map(file -> file.toAbsolutePath().getParent()).orElse(Path.of(""));
     }
 
-    private static List<PlacedSeries> placed(
+    /** The outline's own series and one of each other role, each laid over the outline. */
+    static List<PlacedSeries> placed(
             Settings settings, Study study, Outline outline, Set<String> decisions, Workers workers, Progress progress)
             throws InputException {
         List<Series> wanted = wanted(study, outline, decisions);
+        List<Series> leaders = wanted.stream()
+                .skip(1)
+                .filter(series -> leader(series, wanted).isEmpty())
+                .toList();
+        // Side by side, each on one thread: a registration alone fills two cores badly.
+        Map<Series, Over> over = new HashMap<>();
+        List<Over> found = workers.map(leaders.size(), i -> {
+            progress.at((double) i / wanted.size());
+            return Over.of(leaders.get(i), outline, Optional.empty(), settings, Workers.SINGLE);
+        });
+        for (int i = 0; i < found.size(); i++) over.put(leaders.get(i), found.get(i));
         List<PlacedSeries> placed = new ArrayList<>(List.of(PlacedSeries.own(outline)));
-        List<String> passedOver = new ArrayList<>();
-        for (int i = 1; i < wanted.size(); i++)
-            PlacedSeries.of(
-                            wanted.get(i),
-                            outline,
-                            companion(wanted.get(i), placed),
-                            settings,
-                            passedOver,
-                            workers,
-                            progress.part((double) i / wanted.size(), (i + 1.0) / wanted.size()))
-                    .ifPresent(placed::add);
-        decisions.addAll(passedOver);
+        for (Series series : wanted.subList(1, wanted.size())) {
+            Optional<PlacedSeries> like =
+                    leader(series, wanted).flatMap(one -> over.get(one).placed());
+            Over one = over.containsKey(series) ? over.get(series) : Over.of(series, outline, like, settings, workers);
+            one.placed().ifPresent(placed::add);
+            decisions.addAll(one.passedOver());
+        }
+        progress.at(1);
         return placed;
     }
 
-    // A map lies where the images do that it was made of.
-    private static Optional<PlacedSeries> companion(Series series, List<PlacedSeries> placed) {
-        if (!series.role().equals(Optional.of(Role.ADC))) return Optional.empty();
-        return placed.stream()
-                .filter(p -> p.role().equals(Optional.of(Role.DWI)))
-                .findFirst();
+    /** A series laid over the outline, or why it was passed over. */
+    private record Over(Optional<PlacedSeries> placed, List<String> passedOver) {
+        static Over of(Series series, Outline outline, Optional<PlacedSeries> like, Settings settings, Workers workers)
+                throws InputException {
+            List<String> passedOver = new ArrayList<>();
+            return new Over(
+                    PlacedSeries.of(series, outline, like, settings, passedOver, workers, Progress.NONE), passedOver);
+        }
+    }
+
+    // A map lies where the images do that it was made of, an image before contrast where those after it do.
+    private static Optional<Series> leader(Series series, List<Series> wanted) {
+        Optional<Role> leads = series.role().equals(Optional.of(Role.ADC))
+                ? Optional.of(Role.DWI)
+                : series.role().equals(Optional.of(Role.PRE_CONTRAST))
+                        ? Optional.of(Role.POST_CONTRAST)
+                        : Optional.empty();
+        return leads.flatMap(role -> wanted.stream()
+                .skip(1)
+                .filter(one -> one.role().equals(Optional.of(role)))
+                .findFirst());
     }
 
     /** The outline's own series, then one for each other role. */

@@ -2,6 +2,7 @@
 package org.leiogauge.measure;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Collectors;
@@ -24,7 +25,7 @@ final class CaseRows {
         List<LesionRow> rows = new ArrayList<>();
         // Sorting keeps the order of what is alike, as the phases of one feature.
         lesion.stream()
-                .sorted(java.util.Comparator.comparingInt(
+                .sorted(Comparator.comparingInt(
                         v -> ORDER.indexOf(v.placed().value().value().definition())))
                 .forEach(v -> rows.add(row(caseFile, v)));
         for (SeriesMeasurement one : series)

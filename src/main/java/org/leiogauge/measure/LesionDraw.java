@@ -103,14 +103,16 @@ final class LesionDraw {
     }
 
     private LesionImages.Diffusion diffusion(LesionSources.Weightings w) {
-        if (w.map().isPresent()) return new LesionImages.Diffusion(w.map().get(), Optional.empty());
+        if (w.map().isPresent()) return new LesionImages.Diffusion(w.map().get(), Optional.empty(), Optional.empty());
         List<Weighted> images = new ArrayList<>();
         for (Weighted one : w.images()) images.add(new Weighted(one.bValue(), noisy(one.image(), w.noise())));
         double noise = seed.isEmpty() ? w.noise() : w.noise() * Math.sqrt(2);
-        Volume adc = AdcFit.fit(images, sources.adcSettings(noise), workers).adc();
+        AdcFit.Fit fit = AdcFit.fit(images, sources.adcSettings(noise), workers);
         Weighted highest = images.get(images.size() - 1);
         return new LesionImages.Diffusion(
-                adc, Optional.of(new HighestB(highest.bValue(), highest.image(), noise, moved(w.references()))));
+                fit.adc(),
+                noise > 0 ? Optional.of(fit.deviation(workers)) : Optional.empty(),
+                Optional.of(new HighestB(highest.bValue(), highest.image(), noise, moved(w.references()))));
     }
 
     // A reference region's median is known as well as its voxels and their scatter tell.

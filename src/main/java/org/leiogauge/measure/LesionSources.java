@@ -2,9 +2,11 @@
 package org.leiogauge.measure;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -135,7 +137,7 @@ final class LesionSources {
                     BiasField.estimate(raw, body, BiasField.Settings.standard(), workers, progress);
             corrected = estimate.corrected();
             decisions.add(String.format(
-                    java.util.Locale.ROOT,
+                    Locale.ROOT,
                     "%s: a smooth field from %.2f to %.2f of its mean was divided out",
                     series.series().label(),
                     estimate.smallest(),
@@ -144,10 +146,7 @@ final class LesionSources {
         return Optional.of(new Plain(
                 series.straight(corrected, workers),
                 noise(corrected, series.mask()),
-                measured(
-                        corrected,
-                        series.straight(corrected.grid()),
-                        series.series().label()),
+                measured(corrected, regions(series), series.series().label()),
                 series.residualMm()));
     }
 
@@ -156,15 +155,24 @@ final class LesionSources {
     }
 
     // The regions are placed in the outline's patient space.
-    private Map<Tissue, Reference> measured(Volume image, Grid straight, String label) {
+    private Map<Tissue, Mask> regions(PlacedSeries series) {
+        Grid grid = series.grid();
+        Grid straight = series.straight(grid);
+        Map<Tissue, Mask> regions = new EnumMap<>(Tissue.class);
+        references
+                .places()
+                .forEach((tissue, place) -> regions.put(
+                        tissue, new Mask(grid, place.on(straight, workers).voxels())));
+        return regions;
+    }
+
+    private static Map<Tissue, Reference> measured(Volume image, Map<Tissue, Mask> regions, String label) {
         Map<Tissue, Reference> measured = new EnumMap<>(Tissue.class);
-        references.places().forEach((tissue, place) -> {
-            Mask region = new Mask(image.grid(), place.on(straight, workers).voxels());
-            Reference reference = region.isEmpty()
-                    ? new ReferenceRegion.Refused("it lies outside " + label)
-                    : ReferenceRegion.measure(image, region, ReferenceRegion.Settings.standard());
-            measured.put(tissue, reference);
-        });
+        regions.forEach((tissue, region) -> measured.put(
+                tissue,
+                region.isEmpty()
+                        ? new ReferenceRegion.Refused("it lies outside " + label)
+                        : ReferenceRegion.measure(image, region, ReferenceRegion.Settings.standard())));
         return measured;
     }
 
@@ -188,12 +196,12 @@ final class LesionSources {
         Volume pre = before.isEmpty()
                 ? onPhases(preSeries.get(), post, first, progress)
                 : before.get(0).volume();
+        Map<Tissue, Mask> regions = regions(post);
         List<Phase> around = new ArrayList<>();
         List<Map<Tissue, Reference>> ofPhases = new ArrayList<>();
         for (Frame phase : phases) {
             around.add(new Phase(seconds(phase.seconds(), post), post.straight(phase.volume(), workers)));
-            ofPhases.add(measured(
-                    phase.volume(), post.straight(first.grid()), post.series().label()));
+            ofPhases.add(measured(phase.volume(), regions, post.series().label()));
         }
         Volume preAround = post.straight(pre, workers);
         Mask region = whole(preAround.grid());
@@ -205,7 +213,7 @@ final class LesionSources {
         }
         return Optional.of(new Dynamic(
                 preAround,
-                measured(pre, post.straight(first.grid()), "the image before contrast"),
+                measured(pre, regions, "the image before contrast"),
                 around,
                 ofPhases,
                 noise.getAsDouble(),
@@ -244,7 +252,7 @@ final class LesionSources {
 
     private static Mask whole(Grid grid) {
         byte[] all = new byte[grid.size().voxels()];
-        java.util.Arrays.fill(all, (byte) 1);
+        Arrays.fill(all, (byte) 1);
         return new Mask(grid, all);
     }
 
@@ -289,10 +297,7 @@ final class LesionSources {
                 around,
                 Optional.empty(),
                 noise(highest.volume(), dwi.mask()),
-                measured(
-                        highest.volume(),
-                        dwi.straight(highest.volume().grid()),
-                        dwi.series().label()),
+                measured(highest.volume(), regions(dwi), dwi.series().label()),
                 dwi.residualMm());
     }
 
@@ -301,8 +306,9 @@ final class LesionSources {
         return PlacedSeries.own(outline).room();
     }
 
+    // At the highest b-values the logarithm of a noisy signal, and weights that share its noise, would lower the ADC.
     AdcFit.Settings adcSettings(double noise) {
         AdcFit.Settings s = AdcFit.Settings.standard();
-        return new AdcFit.Settings(s.method(), s.lowestB(), s.highestB(), noise, s.floor());
+        return new AdcFit.Settings(AdcFit.Method.NON_LINEAR, s.lowestB(), s.highestB(), noise, s.floor());
     }
 }

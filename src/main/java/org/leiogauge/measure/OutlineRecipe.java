@@ -55,7 +55,11 @@ public final class OutlineRecipe {
         decisions.addAll(outline.decisions());
         Mask filled = filled(outline, decisions, workers);
         Refined refined = request.settings().refine()
-                ? refined(study, outline, filled, request.settings(), decisions, workers, progress.part(0.4, 1))
+                ? BorderRefinement.refine(
+                        rough(study, outline, filled, request.settings(), decisions, workers, progress.part(0.4, 0.6)),
+                        request.settings().border(),
+                        workers,
+                        progress.part(0.6, 1))
                 : asDrawn(filled);
         decisions.addAll(refined.decisions());
         return new Result(study, outline, filled, refined, decisions);
@@ -79,7 +83,7 @@ public final class OutlineRecipe {
         return OutlineAgreement.between(region, known.mask(), workers);
     }
 
-    private static Mask filled(Outline outline, List<String> decisions, Workers workers) {
+    static Mask filled(Outline outline, List<String> decisions, Workers workers) {
         Mask drawn = outline.mask();
         Mask filled = BetweenSlices.fill(drawn, BetweenSlices.Settings.standard(), workers);
         int before = slices(drawn);
@@ -112,7 +116,8 @@ public final class OutlineRecipe {
         return new Refined(filled, new Volume(filled.grid(), p), none, List.of("the border was not refined, as set"));
     }
 
-    private static Refined refined(
+    /** What the border is looked for on: the drawing's own series first, then what the settings let have a say. */
+    static Rough rough(
             Study study,
             Outline outline,
             Mask filled,
@@ -122,13 +127,12 @@ public final class OutlineRecipe {
             Progress progress)
             throws InputException {
         List<Volume> channels = new ArrayList<>();
-        Frame own = frame(outline.content().frames());
-        channels.add(own.volume());
+        channels.add(AlignmentImage.of(outline.content()));
         decisions.add("the border was looked for on " + outline.series().label());
         if (settings.allSeries())
             for (Role role : List.of(Role.T2, Role.POST_CONTRAST))
-                channels.addAll(other(study, outline, role, filled, decisions, workers, progress.part(0, 0.3)));
-        return BorderRefinement.refine(Rough.of(channels, filled), settings.border(), workers, progress.part(0.3, 1));
+                channels.addAll(other(study, outline, role, filled, decisions, workers, progress));
+        return Rough.of(channels, filled);
     }
 
     private static List<Volume> other(
@@ -149,7 +153,7 @@ public final class OutlineRecipe {
         }
         List<Frame> frames = telling(series.read(workers, progress.part(0, 0.5)).frames());
         Alignment.Result place = Alignment.align(
-                frame(outline.content().frames()).volume(),
+                AlignmentImage.of(outline.content()),
                 frames.get(frames.size() - 1).volume(),
                 filled,
                 Alignment.Settings.standard(new Alignment.Model.Rigid()),
@@ -171,13 +175,5 @@ public final class OutlineRecipe {
                 .toList();
         if (inTime.size() < 4) return inTime;
         return List.of(inTime.get(0), inTime.get(1), inTime.get(inTime.size() - 1));
-    }
-
-    // Of several volumes the last time point, at the lowest b-value.
-    private static Frame frame(List<Frame> frames) {
-        return frames.stream()
-                .max(Comparator.comparingDouble((Frame f) -> -f.bValue().orElse(0))
-                        .thenComparingDouble(f -> f.seconds().orElse(0)))
-                .orElseThrow();
     }
 }

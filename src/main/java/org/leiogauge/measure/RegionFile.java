@@ -5,6 +5,7 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
+import org.leiogauge.dicom.Code;
 import org.leiogauge.dicom.DataSet;
 import org.leiogauge.dicom.DicomFolder;
 import org.leiogauge.dicom.DicomSeries;
@@ -60,8 +61,7 @@ public final class RegionFile {
         DataSet set = form == Form.SEG
                 ? SegmentationObject.of(
                         on,
-                        List.of(new SegmentationObject.Segment(
-                                name, SegmentationObject.Code.ABNORMAL_STRUCTURE, SegmentationObject.Code.MASS, mask)),
+                        List.of(new SegmentationObject.Segment(name, Code.ABNORMAL_STRUCTURE, Code.MASS, mask)),
                         name,
                         id)
                 : StructureSetObject.of(

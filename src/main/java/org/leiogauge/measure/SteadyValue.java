@@ -21,10 +21,20 @@ import org.leiogauge.task.Workers;
 /** A lesion-level value with how steady it is; without where no draws were asked for or it was not measured. */
 record SteadyValue(Placed placed, Optional<Steadiness> steadiness) {
 
-    /** @param outline around the lesion, with room for the draws */
+    /**
+     * @param images the sources' as they are
+     * @param masks the lesion on them
+     * @param outline around the lesion, with room for the draws
+     */
     static List<SteadyValue> of(
-            LesionSources sources, Mask outline, Settings settings, Workers workers, Progress progress) {
-        List<Placed> values = measure(LesionDraw.asIs(sources, workers), outline, settings, workers);
+            LesionSources sources,
+            LesionImages images,
+            LesionImages.Masks masks,
+            Mask outline,
+            Settings settings,
+            Workers workers,
+            Progress progress) {
+        List<Placed> values = LesionMeasurement.measure(images, masks, settings.lesion(), workers);
         progress.at(0.1);
         Map<Key, Steadiness> steady = settings.stability().draws() == 0
                 ? Map.of()

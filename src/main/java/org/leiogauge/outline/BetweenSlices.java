@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.outline;
 
+import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Collections;
 import java.util.List;
 import java.util.SortedSet;
 import java.util.TreeSet;
@@ -14,14 +16,20 @@ import org.leiogauge.task.Workers;
 /**
  * A region drawn on some slices, filled in between them.
  *
- * <p>On each drawn slice the signed distance to the border, in mm, negative inside; between two drawn slices at z₀ and z₁
+ * <p>On each drawn slice the signed distance d to the border, in mm, negative inside; between two drawn slices at z₀ and z₁
  * the distance is (1 - t) d₀ + t d₁ with t = (z - z₀) / (z₁ - z₀), and what is 0 or less belongs to the region. Branches
  * and holes need no treatment of their own. Two sections that share no voxel are first moved along the line between
- * their centres, so that a slanted tube does not fall apart. Beyond the first and last drawn slice the region goes on at
- * most half the next gap, as long as it shrinks there.
+ * their centres, so that a slanted tube does not fall apart.
  *
- * <p>Source: Raya and Udupa 1990, Shape-based interpolation of multidimensional objects, doi:10.1109/42.52980; moving by
- * centres and closing the ends: common practice.
+ * <p>With three drawn slices or more the line becomes a curve, for a lesion bulges between its sections: φ = d² + 2 R d, R
+ * the radius of the largest disc in the section, takes the place of d, and the parabolas through three neighbouring sections
+ * are mixed, (1 - t) of the one that reaches back and t of the one that reaches on. φ of a ball, a cone or a paraboloid is such
+ * a parabola. Beyond the first and last drawn slice the region goes on along the last parabola, or along the line of two
+ * sections for half a gap, as long as it shrinks there, and ends before the slice that would have been the next to be drawn.
+ *
+ * <p>Source: Raya and Udupa 1990, Shape-based interpolation of multidimensional objects, doi:10.1109/42.52980; mixed
+ * parabolas: Overhauser 1968, Analytic definition of curves and surfaces by parabolic blending; φ, moving by centres and
+ * closing the ends: common practice, no source.
  */
 public final class BetweenSlices {
     private BetweenSlices() {}
@@ -48,11 +56,13 @@ public final class BetweenSlices {
         List<Section> sections = workers.map(slices.size(), i -> section(drawn, slices.get(i)));
         byte[] filled = new byte[size.voxels()];
         for (int i = 0; i < sections.size(); i++) copy(sections.get(i), drawn, filled);
-        workers.forEach(sections.size() - 1, i -> fillGap(sections.get(i), sections.get(i + 1), size, filled));
+        double thickness = drawn.grid().spacing().z();
+        workers.forEach(sections.size() - 1, i -> fillGap(sections, i, size, thickness, filled));
         if (settings.closeEnds() && sections.size() > 1) {
-            int last = sections.size() - 1;
-            closeEnd(sections.get(0), sections.get(1), size, filled);
-            closeEnd(sections.get(last), sections.get(last - 1), size, filled);
+            List<Section> back = new ArrayList<>(sections);
+            Collections.reverse(back);
+            closeEnd(sections, size, thickness, filled);
+            closeEnd(back, size, thickness, filled);
         }
         return new Mask(drawn.grid(), filled);
     }
@@ -66,8 +76,12 @@ public final class BetweenSlices {
         return fill(drawn, slices, settings, workers);
     }
 
-    /** One drawn slice: its signed distances, its centre in voxels, and its number of voxels. */
-    private record Section(int z, float[] distance, double centreX, double centreY, int count) {}
+    /** One drawn slice: its signed distances, its centre in voxels, its number of voxels, and the radius of its largest disc. */
+    private record Section(int z, float[] distance, double centreX, double centreY, int count, double radius) {
+        double phi(int i) {
+            return distance[i] * (distance[i] + 2 * radius);
+        }
+    }
 
     private static Section section(Mask drawn, int z) {
         Size size = drawn.grid().size();
@@ -89,7 +103,9 @@ public final class BetweenSlices {
         }
         float[] distance = DistanceTransform.signed(new Mask(plane, voxels), Workers.SINGLE)
                 .voxels();
-        return new Section(z, distance, (double) sumX / count, (double) sumY / count, count);
+        double radius = 0;
+        for (float d : distance) radius = Math.max(radius, -d);
+        return new Section(z, distance, (double) sumX / count, (double) sumY / count, count, radius);
     }
 
     private static void copy(Section section, Mask drawn, byte[] filled) {
@@ -98,8 +114,16 @@ public final class BetweenSlices {
     }
 
     // Next to an empty slice the region ends half-way.
-    private static void fillGap(Section a, Section b, Size size, byte[] filled) {
+    private static void fillGap(List<Section> sections, int first, Size size, double thickness, byte[] filled) {
+        Section a = sections.get(first);
+        Section b = sections.get(first + 1);
         int slice = a.distance().length;
+        List<Section> before = threeFrom(sections, first - 1);
+        List<Section> after = threeFrom(sections, first);
+        if (!before.isEmpty() || !after.isEmpty()) {
+            fillBent(a, b, before.isEmpty() ? after : before, after.isEmpty() ? before : after, thickness, filled);
+            return;
+        }
         boolean apart = a.count() > 0 && b.count() > 0 && !overlap(a, b);
         double moveX = apart ? b.centreX() - a.centreX() : 0;
         double moveY = apart ? b.centreY() - a.centreY() : 0;
@@ -113,6 +137,44 @@ public final class BetweenSlices {
                 if (d <= 0) filled[z * slice + i] = 1;
             }
         }
+    }
+
+    /** Three neighbouring sections of which each shares voxels with the next; none if there are no such. */
+    private static List<Section> threeFrom(List<Section> sections, int first) {
+        if (first < 0 || first + 3 > sections.size()) return List.of();
+        List<Section> three = sections.subList(first, first + 3);
+        return overlap(three.get(0), three.get(1)) && overlap(three.get(1), three.get(2)) ? three : List.of();
+    }
+
+    private static void fillBent(
+            Section a, Section b, List<Section> before, List<Section> after, double thickness, byte[] filled) {
+        int slice = a.distance().length;
+        for (int i = 0; i < slice; i++) {
+            double from = a.phi(i);
+            double to = b.phi(i);
+            double bendBefore = bend(before, i, thickness);
+            double bendAfter = bend(after, i, thickness);
+            for (int z = a.z() + 1; z < b.z(); z++) {
+                double t = (z - a.z()) / (double) (b.z() - a.z());
+                double bend = (1 - t) * bendBefore + t * bendAfter;
+                double phi = (1 - t) * from + t * to + bend * square(thickness) * (z - a.z()) * (z - b.z());
+                if (phi <= 0) filled[z * slice + i] = 1;
+            }
+        }
+    }
+
+    // Second divided difference of φ over z in mm.
+    private static double bend(List<Section> three, int i, double thickness) {
+        Section a = three.get(0);
+        Section b = three.get(1);
+        Section c = three.get(2);
+        double first = (b.phi(i) - a.phi(i)) / (b.z() - a.z());
+        double second = (c.phi(i) - b.phi(i)) / (c.z() - b.z());
+        return (second - first) / (c.z() - a.z()) / square(thickness);
+    }
+
+    private static double square(double v) {
+        return v * v;
     }
 
     private static double nearer(Section a, Section b, double t, int i) {
@@ -134,17 +196,25 @@ public final class BetweenSlices {
         return section.distance()[inY * size.x() + inX];
     }
 
-    private static void closeEnd(Section end, Section before, Size size, byte[] filled) {
+    // The first section is the end.
+    private static void closeEnd(List<Section> sections, Size size, double thickness, byte[] filled) {
+        Section end = sections.get(0);
+        Section before = sections.get(1);
         if (end.count() == 0 || before.count() <= end.count()) return;
         int step = Integer.signum(end.z() - before.z());
         int gap = Math.abs(end.z() - before.z());
         int slice = end.distance().length;
-        for (int k = 1; k <= gap / 2; k++) {
-            int z = end.z() + step * k;
-            if (z < 0 || z >= size.z()) return;
-            for (int i = 0; i < slice; i++) {
-                double slope = Math.max(0, (end.distance()[i] - before.distance()[i]) / gap);
-                if (end.distance()[i] + k * slope < 0) filled[z * slice + i] = 1;
+        List<Section> three = threeFrom(sections, 0);
+        for (int i = 0; i < slice; i++) {
+            double value = three.isEmpty() ? end.distance()[i] : end.phi(i);
+            double slope = (value - (three.isEmpty() ? before.distance()[i] : before.phi(i))) / gap;
+            double bend = three.isEmpty() ? 0 : bend(three, i, thickness) * square(thickness);
+            double last = value;
+            for (int k = 1; k < (three.isEmpty() ? gap / 2 + 1 : gap) && last < 0; k++) {
+                int z = end.z() + step * k;
+                if (z < 0 || z >= size.z()) break;
+                last = Math.max(last, value + k * slope + bend * k * (k + gap));
+                if (last < 0) filled[z * slice + i] = 1;
             }
         }
     }

@@ -2,6 +2,7 @@
 package org.leiogauge.outline;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.List;
@@ -174,7 +175,7 @@ public final class ReferenceProposal {
         float[] some = new float[values.length / 11 + 1];
         int n = 0;
         for (int i = 0; i < values.length; i += 11) if (Float.isFinite(values[i])) some[n++] = values[i];
-        java.util.Arrays.sort(some, 0, n);
+        Arrays.sort(some, 0, n);
         return n == 0 ? Double.POSITIVE_INFINITY : some[(int) (0.9 * (n - 1))];
     }
 

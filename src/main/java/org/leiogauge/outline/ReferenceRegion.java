@@ -76,10 +76,19 @@ public final class ReferenceRegion {
         if (!region.grid().size().equals(image.grid().size()))
             throw new IllegalArgumentException("region must have the image's size "
                     + image.grid().size() + ", got " + region.grid().size());
+        // A region is small, and is looked at several times.
+        return region.boundingBox()
+                .map(box -> measureInside(image.crop(box), region.crop(box), settings))
+                .orElseGet(() -> tooFew(0, settings));
+    }
+
+    private static Refused tooFew(int voxels, Settings settings) {
+        return new Refused("region holds " + voxels + " voxels with a value, " + settings.fewestVoxels() + " needed");
+    }
+
+    private static Reference measureInside(Volume image, Mask region, Settings settings) {
         double[] values = values(image, region, i -> true);
-        if (values.length < settings.fewestVoxels())
-            return new Refused(
-                    "region holds " + values.length + " voxels with a value, " + settings.fewestVoxels() + " needed");
+        if (values.length < settings.fewestVoxels()) return tooFew(values.length, settings);
         double median = median(values);
         if (!(median > 0)) return new Refused(text("its median signal %.4g is not above 0", median));
         double[] away =

@@ -4,6 +4,7 @@ package org.leiogauge.phantom;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.function.Predicate;
 import org.leiogauge.image.Point;
 import org.leiogauge.image.RandomField;
 import org.leiogauge.image.Vector;
@@ -151,7 +152,7 @@ final class SampledTissue {
     }
 
     /** Share of the places where the tissue is so. */
-    double fraction(java.util.function.Predicate<Tissue> kind) {
+    double fraction(Predicate<Tissue> kind) {
         int inside = 0;
         for (int i = 0; i < count(); i++) if (kind.test(tissue(i))) inside++;
         return inside / (double) count();

@@ -3,7 +3,6 @@ package org.leiogauge.report;
 
 import java.awt.BasicStroke;
 import java.awt.Color;
-import java.awt.Font;
 import java.awt.image.BufferedImage;
 import java.util.List;
 import org.knowm.xchart.BitmapEncoder;
@@ -69,6 +68,33 @@ public final class ChartPicture {
         return BitmapEncoder.getBufferedImage(chart);
     }
 
+    /** A named course over time, in the order of time. */
+    public record Curve(String name, List<Double> times, List<Double> values) {
+        public Curve {
+            times = List.copyOf(times);
+            values = List.copyOf(values);
+        }
+    }
+
+    /** Up to three courses over time, told apart by line and marker as well as by colour. */
+    static BufferedImage curves(List<Curve> curves, String xAxis, String yAxis) {
+        XYChart chart = chart(xAxis, yAxis);
+        chart.getStyler().setLegendVisible(true);
+        chart.getStyler().setLegendPosition(Styler.LegendPosition.InsideSE);
+        chart.getStyler().setLegendBorderColor(new Color(0xe6e6e6));
+        chart.getStyler().setLegendFont(ReportFont.regular(13));
+        chart.getStyler().setLegendSeriesLineLength(36);
+        for (int i = 0; i < curves.size(); i++) {
+            Curve curve = curves.get(i);
+            XYSeries series = chart.addSeries(curve.name(), curve.times(), curve.values());
+            series.setMarker(i == 0 ? SeriesMarkers.CIRCLE : i == 1 ? SeriesMarkers.SQUARE : SeriesMarkers.TRIANGLE_UP);
+            series.setLineColor(COLOURS[i]);
+            series.setMarkerColor(COLOURS[i]);
+            series.setLineStyle(i == 0 ? new BasicStroke(2.2f) : dashed());
+        }
+        return BitmapEncoder.getBufferedImage(chart);
+    }
+
     private static BasicStroke dashed() {
         return new BasicStroke(1.2f, BasicStroke.CAP_BUTT, BasicStroke.JOIN_ROUND, 1, new float[] {6, 4}, 0);
     }
@@ -81,7 +107,7 @@ public final class ChartPicture {
                 .yAxisTitle(yAxis)
                 .build();
         style(chart.getStyler());
-        chart.getStyler().setAxisTitleFont(new Font(Font.SANS_SERIF, Font.PLAIN, 14));
+        chart.getStyler().setAxisTitleFont(ReportFont.regular(14));
         chart.getStyler().setPlotGridLinesColor(new Color(0xe6e6e6));
         return chart;
     }
@@ -93,6 +119,7 @@ public final class ChartPicture {
         style.setLegendVisible(false);
         style.setChartTitleVisible(false);
         style.setSeriesColors(COLOURS);
-        style.setBaseFont(new Font(Font.SANS_SERIF, Font.PLAIN, 13));
+        style.setDecimalPattern("0.##");
+        style.setBaseFont(ReportFont.regular(13));
     }
 }

@@ -5,8 +5,12 @@ import java.awt.image.BufferedImage;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.Base64;
+import java.util.List;
 import javax.imageio.ImageIO;
+import javax.imageio.stream.MemoryCacheImageOutputStream;
 
 /** A picture of the report: file name without ending, what it shows, and the picture as PNG. */
 public final class Figure {
@@ -38,10 +42,19 @@ public final class Figure {
         return "data:image/png;base64," + Base64.getEncoder().encodeToString(png);
     }
 
+    /** Each as a file of its name in a new folder. */
+    public static void write(Path folder, List<Figure> figures) throws IOException {
+        Files.createDirectory(folder);
+        for (Figure figure : figures) Files.write(folder.resolve(figure.name + ".png"), figure.png);
+    }
+
     private static byte[] png(BufferedImage image) {
         try {
             ByteArrayOutputStream out = new ByteArrayOutputStream();
-            ImageIO.write(image, "png", out);
+            // not by way of a file on the disk
+            try (MemoryCacheImageOutputStream memory = new MemoryCacheImageOutputStream(out)) {
+                ImageIO.write(image, "png", memory);
+            }
             return out.toByteArray();
         } catch (IOException e) {
             throw new UncheckedIOException(e);

@@ -3,7 +3,6 @@ package org.leiogauge.report;
 
 import java.awt.BasicStroke;
 import java.awt.Color;
-import java.awt.Font;
 import java.awt.image.BufferedImage;
 import org.knowm.xchart.BitmapEncoder;
 import org.knowm.xchart.XYChart;
@@ -58,9 +57,10 @@ final class HistogramPicture {
                 .build();
         ChartPicture.style(chart.getStyler());
         chart.getStyler().setSeriesColors(new Color[] {BARS});
-        chart.getStyler().setAxisTitleFont(new Font(Font.SANS_SERIF, Font.PLAIN, 14));
+        chart.getStyler().setAxisTitleFont(ReportFont.regular(14));
         chart.getStyler().setPlotGridLinesColor(new Color(0xe6e6e6));
         chart.getStyler().setPlotGridVerticalLinesVisible(false);
+        chart.getStyler().setXAxisTickMarkSpacingHint(90);
         chart.getStyler().setDefaultSeriesRenderStyle(XYSeries.XYSeriesRenderStyle.Area);
         XYSeries series = chart.addSeries("lesion", x, y);
         series.setMarker(SeriesMarkers.NONE);

@@ -8,13 +8,7 @@ import java.math.BigDecimal;
 import java.math.MathContext;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
-import java.util.ArrayList;
-import java.util.LinkedHashMap;
-import java.util.List;
 import java.util.Locale;
-import java.util.Map;
-import org.leiogauge.table.LesionRow;
-import org.leiogauge.table.LesionRow.Status;
 import org.leiogauge.task.WholeFile;
 import org.thymeleaf.TemplateEngine;
 import org.thymeleaf.context.Context;
@@ -29,76 +23,23 @@ public final class HtmlReport {
     private HtmlReport() {}
 
     public static void write(Path file, ReportContent content) throws IOException {
-        Context context = new Context(Locale.ROOT);
-        context.setVariable("content", content);
-        context.setVariable(
-                "signs",
-                content.rows().stream()
-                        .filter(HtmlReport::isSign)
-                        .filter(HtmlReport::isMeasured)
-                        .map(Line::new)
-                        .toList());
-        context.setVariable(
-                "headline",
-                content.headline().stream()
-                        .filter(HtmlReport::isMeasured)
-                        .map(Line::new)
-                        .toList());
-        context.setVariable("missing", missing(content.rows()));
-        context.setVariable("standard", byGroup(content.rows()));
+        write(file, "report", context(content, false));
+    }
+
+    static void write(Path file, String template, Context context) throws IOException {
         WholeFile.write(file, out -> {
             Writer text = new OutputStreamWriter(out, StandardCharsets.UTF_8);
-            ENGINE.process("report", context, text);
+            ENGINE.process(template, context, text);
             text.flush();
         });
     }
 
-    /** One value as the page shows it. */
-    public record Line(
-            String feature, String series, String detail, String value, String interval, String unit, String note) {
-        Line(LesionRow row) {
-            this(
-                    row.value().definition().feature(),
-                    row.series(),
-                    row.value().aggregation().name(),
-                    digits(row.value().measurement().number().orElse(Double.NaN)),
-                    row.interval()
-                            .map(i -> digits(i.low()) + " to " + digits(i.high()))
-                            .orElse(""),
-                    symbol(row.value().definition().unit()),
-                    row.note());
-        }
-    }
-
-    /** What could not be measured for one reason. */
-    public record Missing(String reason, String features) {}
-
-    private static boolean isSign(LesionRow row) {
-        return row.value().definition().group().equals("lesion");
-    }
-
-    private static boolean isMeasured(LesionRow row) {
-        return row.status() != Status.NOT_MEASURED;
-    }
-
-    private static List<Missing> missing(List<LesionRow> rows) {
-        Map<String, List<String>> byReason = new LinkedHashMap<>();
-        for (LesionRow row : rows)
-            if (isSign(row) && !isMeasured(row))
-                byReason.computeIfAbsent(row.note(), reason -> new ArrayList<>())
-                        .add(row.value().definition().feature());
-        return byReason.entrySet().stream()
-                .map(e -> new Missing(e.getKey(), String.join(", ", e.getValue())))
-                .toList();
-    }
-
-    private static Map<String, List<Line>> byGroup(List<LesionRow> rows) {
-        Map<String, List<Line>> groups = new LinkedHashMap<>();
-        for (LesionRow row : rows)
-            if (!isSign(row))
-                groups.computeIfAbsent(row.value().definition().group(), group -> new ArrayList<>())
-                        .add(new Line(row));
-        return groups;
+    /** @param paper for pages of paper, in the older style sheets that the PDF writer knows */
+    static Context context(ReportContent content, boolean paper) {
+        Context context = new Context(Locale.ROOT);
+        context.setVariable("page", ReportPage.of(content));
+        context.setVariable("paper", paper);
+        return context;
     }
 
     // Four digits for the eye; the table has them all.
@@ -111,7 +52,7 @@ public final class HtmlReport {
                 : rounded.stripTrailingZeros().toPlainString();
     }
 
-    private static String symbol(String ucum) {
+    static String symbol(String ucum) {
         switch (ucum) {
             case "1":
                 return "";

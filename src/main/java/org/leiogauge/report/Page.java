@@ -2,16 +2,12 @@
 package org.leiogauge.report;
 
 import java.io.IOException;
-import java.io.OutputStreamWriter;
-import java.io.Writer;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import org.leiogauge.table.Interval;
 import org.leiogauge.table.Measurement;
-import org.leiogauge.task.WholeFile;
 import org.thymeleaf.context.Context;
 
 /** A page of sections with text, tables and figures, in the report's look: self-contained, no script, no network. */
@@ -44,11 +40,7 @@ public final class Page {
     public static void write(Path file, Content content) throws IOException {
         Context context = new Context(Locale.ROOT);
         context.setVariable("content", content);
-        WholeFile.write(file, out -> {
-            Writer text = new OutputStreamWriter(out, StandardCharsets.UTF_8);
-            HtmlReport.ENGINE.process("page", context, text);
-            text.flush();
-        });
+        HtmlReport.write(file, "page", context);
     }
 
     /** Four digits for the eye. */

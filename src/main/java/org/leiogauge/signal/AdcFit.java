@@ -89,6 +89,14 @@ public final class AdcFit {
             return again(workers, voxel -> Math.sqrt(voxel.squares(Math.exp(voxel.logS0), voxel.d) / voxel.used));
         }
 
+        /**
+         * Standard deviation that the noise gives the ADC, in 10⁻³ mm²/s: σ / √(Σ S_k² (b_k − b̄)²), b̄ weighted by S_k², S_k
+         * from the fit. NaN where there is no ADC; 0 where the noise is not known.
+         */
+        public Volume deviation(Workers workers) {
+            return again(workers, Voxel::deviation);
+        }
+
         private Volume again(Workers workers, ToDoubleFunction<Voxel> wanted) {
             float[] map = new float[adc.length];
             workers.forEach(pieces(map.length), p -> {
@@ -277,6 +285,21 @@ public final class AdcFit {
 
         private double weight(int k, boolean weighted) {
             return s[k] == 0 ? 0 : weighted ? s[k] * s[k] : 1;
+        }
+
+        double deviation() {
+            if (Double.isNaN(d)) return Double.NaN;
+            double sum = 0;
+            double first = 0;
+            double second = 0;
+            for (int k = 0; k < s.length; k++) {
+                if (s[k] == 0) continue;
+                double square = Math.exp(2 * (logS0 - model.b[k] * d));
+                sum += square;
+                first += square * model.b[k];
+                second += square * model.b[k] * model.b[k];
+            }
+            return model.settings.noise() / Math.sqrt(Math.max(0, second - first * first / sum));
         }
 
         private void gaussNewton() {

@@ -65,6 +65,7 @@ public final class Enhancement {
      * @param washOut in %/s
      * @param rise mean difference of the late phases from the image before contrast, in the image's unit
      * @param nonEnhancing by the test
+     * @param nonEnhancingShare of each voxel: {@link NonEnhancing}
      * @param nonEnhancingByPercent by the bare percentage
      */
     public record Maps(
@@ -74,6 +75,7 @@ public final class Enhancement {
             Volume washOut,
             Volume rise,
             Mask nonEnhancing,
+            Volume nonEnhancingShare,
             Mask nonEnhancingByPercent) {
         public Maps {
             relative = List.copyOf(relative);
@@ -123,13 +125,15 @@ public final class Enhancement {
         Volume rise = new Volume(grid, work.difference);
         List<Volume> relative = new ArrayList<>();
         for (float[] map : work.relative) relative.add(new Volume(grid, map));
+        NonEnhancing.Found found = NonEnhancing.find(rise, noise * Math.sqrt(1 + 1.0 / work.late), settings, workers);
         return new Maps(
                 relative,
                 new Volume(grid, work.timeToPeak),
                 new Volume(grid, work.washIn),
                 new Volume(grid, work.washOut),
                 rise,
-                NonEnhancing.find(rise, noise * Math.sqrt(1 + 1.0 / work.late), settings, workers),
+                found.core(),
+                found.share(),
                 new Mask(grid, work.belowPercent));
     }
 

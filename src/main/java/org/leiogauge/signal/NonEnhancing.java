@@ -23,13 +23,18 @@ import org.leiogauge.task.Workers;
  * across that do not touch the core; above 4 σ, over the upper half of them. Twice, since the average is two voxels wide.
  * Compartments finer than two voxels are seen too small.
  *
+ * <p>Share: a voxel next to the core's surface, on either side, is non-enhancing by 1 − d / level, which is the dead share of
+ * a mixed voxel; not cut to 0–1, so that noise and texture leave the sum over many voxels where it is. All others are 0 or 1,
+ * as the core says.
+ *
  * <p>Source: test of a mean at known variance; half-way border: common practice, no source.
  */
 final class NonEnhancing {
     private static final int REACH = 3;
     private static final double CLEAR = 2.5;
     private static final double LOUD = 4;
-    private static final int ROUNDS = 2;
+    private static final double ALL_LOUD = 8;
+    private static final int ROUNDS = 4;
     private static final byte OUTSIDE = 0;
     private static final byte CORE = 1;
     private static final byte TOUCHING = 2;
@@ -41,6 +46,9 @@ final class NonEnhancing {
     private final float[] average;
     private final double sigma;
     private final byte[] state;
+
+    /** What was found: whole voxels, and the share of each one. */
+    record Found(Mask core, Volume share) {}
 
     private NonEnhancing(Volume rise, double sigma) {
         this.grid = rise.grid();
@@ -55,13 +63,34 @@ final class NonEnhancing {
      * @param rise NaN outside the region
      * @param sigma standard deviation of one voxel's rise if there were no enhancement
      */
-    static Mask find(Volume rise, double sigma, Enhancement.Settings settings, Workers workers) {
+    static Found find(Volume rise, double sigma, Enhancement.Settings settings, Workers workers) {
         NonEnhancing work = new NonEnhancing(rise, sigma);
         workers.forEach(work.size.z(), z -> work.test(z, settings.z()));
+        work.seedSingle(settings.z(), workers);
         work.clean(settings.fewestVoxels());
         for (int round = 0; round < ROUNDS; round++) work.border();
         work.clean(settings.fewestVoxels());
-        return work.mask(CORE);
+        return new Found(work.mask(CORE), work.share(workers));
+    }
+
+    private Volume share(Workers workers) {
+        mark();
+        float[] share = new float[state.length];
+        workers.forEach(size.z(), z -> {
+            for (int y = 0; y < size.y(); y++)
+                for (int x = 0; x < size.x(); x++) {
+                    int i = grid.offset(x, y, z);
+                    share[i] = state[i] == CORE ? 1 : 0;
+                    if (!isAtSurface(x, y, z, i)) continue;
+                    double level = viableLevel(x, y, z);
+                    if (level > CLEAR * sigma) share[i] = (float) (1 - rise[i] / level);
+                }
+        });
+        return new Volume(grid, share);
+    }
+
+    private boolean isAtSurface(int x, int y, int z, int i) {
+        return state[i] == TOUCHING || state[i] == CORE && hasBeside(x, y, z, i, TOUCHING);
     }
 
     private void test(int z, double limit) {
@@ -85,6 +114,20 @@ final class NonEnhancing {
                 average[i] = (float) (sum / weights);
                 state[i] = sum < limit * sigma * Math.sqrt(squares) ? CORE : VIABLE;
             }
+    }
+
+    // Amid loud tissue one voxel's rise tells, and its neighbours' would hide a thin part.
+    private void seedSingle(double limit, Workers workers) {
+        byte[] decided = state.clone();
+        workers.forEach(size.z(), z -> {
+            for (int y = 0; y < size.y(); y++)
+                for (int x = 0; x < size.x(); x++) {
+                    int i = grid.offset(x, y, z);
+                    if (state[i] == VIABLE && rise[i] < limit * sigma && viableLevel(x, y, z) > ALL_LOUD * sigma)
+                        decided[i] = CORE;
+                }
+        });
+        System.arraycopy(decided, 0, state, 0, state.length);
     }
 
     private void clean(int fewest) {
@@ -136,7 +179,7 @@ final class NonEnhancing {
             for (int y = 0; y < size.y(); y++)
                 for (int x = 0; x < size.x(); x++) {
                     int i = grid.offset(x, y, z);
-                    if (state[i] != TOUCHING && !(state[i] == CORE && hasBeside(x, y, z, i, TOUCHING))) continue;
+                    if (!isAtSurface(x, y, z, i)) continue;
                     double level = viableLevel(x, y, z);
                     if (Double.isNaN(level)) continue;
                     float own = level > CLEAR * sigma ? rise[i] : average[i];

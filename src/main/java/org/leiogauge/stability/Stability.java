@@ -45,7 +45,7 @@ public final class Stability {
         }
 
         public static Settings standard() {
-            return new Settings(30, 20_260_101, 0.5, OutlineDraws.Settings.standard(), 0.5);
+            return new Settings(30, 17, 0.5, OutlineDraws.Settings.standard(), 0.5);
         }
     }
 

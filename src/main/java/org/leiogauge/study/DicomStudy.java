@@ -51,14 +51,15 @@ final class DicomStudy {
                 found.images(),
                 found.frameOfReference(),
                 found.sopInstances(),
-                (workers, progress) -> content(found.read(workers, progress)));
+                (workers, progress) -> content(found, found.read(workers, progress)));
     }
 
-    private static Series.Content content(DicomSeries.Content content) {
+    private static Series.Content content(DicomSeries found, DicomSeries.Content content) {
         return new Series.Content(
                 content.stacks().stream()
                         .map(stack -> new Frame(stack.volume(), stack.bValue(), stack.seconds()))
                         .toList(),
+                content.stacks().stream().findFirst().map(found::drawnOn),
                 content.decisions());
     }
 

@@ -4,6 +4,7 @@ package org.leiogauge.study;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import org.leiogauge.dicom.DrawnOn;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
@@ -43,9 +44,15 @@ public record Series(
      * The voxels of a series.
      *
      * @param frames one or more, all on one grid
+     * @param drawnOn what DICOM objects made from it refer to, of its first frame; none of other files
      * @param decisions what was decided in reading them
      */
-    public record Content(List<Frame> frames, List<String> decisions) {
+    public record Content(List<Frame> frames, Optional<DrawnOn> drawnOn, List<String> decisions) {
+        /** Of other files than DICOM. */
+        public Content(List<Frame> frames, List<String> decisions) {
+            this(frames, Optional.empty(), decisions);
+        }
+
         public Content {
             frames = List.copyOf(frames);
             decisions = List.copyOf(decisions);

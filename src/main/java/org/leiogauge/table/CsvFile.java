@@ -3,16 +3,13 @@ package org.leiogauge.table;
 
 import java.io.IOException;
 import java.io.OutputStream;
-import java.io.OutputStreamWriter;
 import java.io.UncheckedIOException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVParser;
-import org.apache.commons.csv.CSVPrinter;
 import org.apache.commons.csv.CSVRecord;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.WholeFile;
@@ -24,13 +21,13 @@ import org.leiogauge.task.WholeFile;
  * apostrophe: what was written comes back as it was.
  */
 public final class CsvFile {
-    private static final CSVFormat FORMAT =
+    static final CSVFormat FORMAT =
             CSVFormat.DEFAULT.builder().setRecordSeparator('\n').get();
     private static final String ESCAPED = "=+-@\t\r'";
     private static final int LARGEST_BYTES = 256 << 20;
 
     /** One line of cells, and where it begins in the file. */
-    record Line(long number, List<String> cells) {}
+    public record Line(long number, List<String> cells) {}
 
     private CsvFile() {}
 
@@ -39,11 +36,9 @@ public final class CsvFile {
     }
 
     static void write(OutputStream out, List<String> columns, List<List<String>> rows) throws IOException {
-        CSVPrinter printer = new CSVPrinter(new OutputStreamWriter(out, StandardCharsets.UTF_8), FORMAT);
-        printer.printRecord(columns.stream().map(CsvFile::harmless).toList());
-        for (List<String> row : rows)
-            printer.printRecord(row.stream().map(CsvFile::harmless).toList());
-        printer.flush();
+        CsvWriter writer = new CsvWriter(out, columns);
+        for (List<String> row : rows) writer.row(row);
+        writer.flush();
     }
 
     /**
@@ -63,7 +58,7 @@ public final class CsvFile {
      *
      * @throws InputException if a line has another number of cells, or it is no CSV in UTF-8
      */
-    static List<Line> read(Path file) throws InputException {
+    public static List<Line> read(Path file) throws InputException {
         String text = text(file);
         List<Line> lines = new ArrayList<>();
         long at = 1;
@@ -110,7 +105,7 @@ public final class CsvFile {
         return Double.toString(value);
     }
 
-    private static String harmless(String cell) {
+    static String harmless(String cell) {
         return !cell.isEmpty() && ESCAPED.indexOf(cell.charAt(0)) >= 0 && !isNumber(cell) ? "'" + cell : cell;
     }
 

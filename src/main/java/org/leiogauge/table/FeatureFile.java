@@ -24,6 +24,11 @@ public final class FeatureFile {
         CsvFile.write(out, COLUMNS, rows(values));
     }
 
+    /** The same as a table in memory. */
+    public static CsvTable table(List<FeatureValue> values) {
+        return new CsvTable(COLUMNS, rows(values));
+    }
+
     private static List<List<String>> rows(List<FeatureValue> values) {
         return values.stream().map(FeatureFile::row).toList();
     }

@@ -30,6 +30,9 @@ public final class LesionTable {
             "status",
             "note");
 
+    /** The columns that a table of many cases has behind these. */
+    public static final List<String> COHORT_COLUMNS = List.of("reader", "site", "outcome");
+
     /** The dictionary's columns, in order. */
     public static final List<String> DICTIONARY_COLUMNS = List.of(
             "column",
@@ -52,7 +55,8 @@ public final class LesionTable {
     }
 
     /**
-     * Reads a tidy table back. What a dictionary says of a feature, its meaning and source, is empty then.
+     * Reads a tidy table back. What a dictionary says of a feature, its meaning and source, is empty then, and the columns
+     * that only a table of many cases has are passed over.
      *
      * @throws InputException naming the line and column, if it is not such a table: another header (a table from another
      *     version), a number that is none, a status that does not fit the value, the same value of a lesion twice
@@ -60,7 +64,7 @@ public final class LesionTable {
     public static List<LesionRow> readTidy(Path file) throws InputException {
         List<LesionRow> rows = new ArrayList<>();
         Map<List<String>, Long> seen = new HashMap<>();
-        for (CsvFile.Line line : CsvFile.read(file, COLUMNS)) {
+        for (CsvFile.Line line : linesOf(file)) {
             TidyLine tidy = new TidyLine(file, line);
             rows.add(tidy.row());
             Long first = seen.putIfAbsent(tidy.key(), line.number());
@@ -69,6 +73,18 @@ public final class LesionTable {
                         file, "line " + line.number(), "the value of line " + first + " again", "each value once");
         }
         return List.copyOf(rows);
+    }
+
+    private static List<CsvFile.Line> linesOf(Path file) throws InputException {
+        List<CsvFile.Line> lines = CsvFile.read(file);
+        List<String> ofCohort = new ArrayList<>(COLUMNS);
+        ofCohort.addAll(COHORT_COLUMNS);
+        return lines.get(0).cells().equals(ofCohort) ? lines.subList(1, lines.size()) : CsvFile.read(file, COLUMNS);
+    }
+
+    /** The cells of a value's line, in the order of {@link #COLUMNS}. */
+    public static List<String> cells(LesionRow row) {
+        return tidy(row);
     }
 
     /** One row per lesion, one column per value; a lesion without the value has an empty cell. */

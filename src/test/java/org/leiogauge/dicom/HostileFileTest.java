@@ -71,11 +71,7 @@ class HostileFileTest {
     private static SegmentationObject.Segment segment() {
         byte[] voxels = new byte[VOLUME.voxels().length];
         Arrays.fill(voxels, 5, 20, (byte) 1);
-        return new SegmentationObject.Segment(
-                "s",
-                SegmentationObject.Code.ABNORMAL_STRUCTURE,
-                SegmentationObject.Code.MASS,
-                new Mask(VOLUME.grid(), voxels));
+        return new SegmentationObject.Segment("s", Code.ABNORMAL_STRUCTURE, Code.MASS, new Mask(VOLUME.grid(), voxels));
     }
 
     private void readAsWhatItIs(Kind kind, byte[] bytes, DrawnOn series) throws IOException {

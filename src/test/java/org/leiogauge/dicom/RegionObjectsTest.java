@@ -124,8 +124,7 @@ class RegionObjectsTest {
     }
 
     private SegmentationObject.Segment segment(String label, int seed) {
-        return new SegmentationObject.Segment(
-                label, SegmentationObject.Code.ABNORMAL_STRUCTURE, SegmentationObject.Code.MASS, mask(seed));
+        return new SegmentationObject.Segment(label, Code.ABNORMAL_STRUCTURE, Code.MASS, mask(seed));
     }
 
     // Oracle: the masks that were written.

@@ -268,7 +268,7 @@ class SeriesAssemblyTest {
     @Test
     void aRealWorldMapWithAUnitSaysWhatTheValuesAre() throws Exception {
         List<DataSet> slices = slices();
-        DataSet unit = Reference.code("mm2/s", "UCUM", "mm2/s");
+        DataSet unit = new Code("mm2/s", "UCUM", "mm2/s").item();
         for (DataSet slice : slices)
             slice.put(
                     Tag.REAL_WORLD_VALUE_MAPPING_SEQUENCE,

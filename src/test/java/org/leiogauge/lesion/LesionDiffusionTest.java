@@ -33,6 +33,8 @@ class LesionDiffusionTest {
     private static final Mask LESION = Solids.mask(GRID, Solids.ball(18, 17, 22, 15));
     private static final Mask NONE = Solids.mask(GRID, (x, y, z) -> false);
     private static final Measurement DARK = new Measured(1.1);
+    // As the voxels are: nothing taken off.
+    private static final Settings RAW = new Settings(0.905, 5, 1, 1.5, false, false);
 
     @Test
     void theDistributionAgreesWithNumPyAndSciPy() {
@@ -83,13 +85,13 @@ class LesionDiffusionTest {
         Volume adc = skewed();
         Mask excluded = Solids.mask(GRID, Solids.ball(22, 17, 26, 6));
         for (double radius : new double[] {2, 3.5, 5}) {
-            Measurement found = LowestAdcRegion.find(adc, minus(LESION, excluded), radius);
+            Measurement found = LowestAdcRegion.find(adc, Optional.empty(), minus(LESION, excluded), radius);
             // Oracle: brute force over all centres and all voxels, below.
             assertThat(found.number().orElseThrow())
                     .isCloseTo(bruteForce(adc, minus(LESION, excluded), radius), within(1e-9));
         }
         assertThat(reason(
-                        LesionDiffusion.measure(adc, Optional.empty(), LESION, LESION, DARK, Settings.standard()),
+                        LesionDiffusion.measure(adc, Optional.empty(), Optional.empty(), LESION, LESION, DARK, RAW),
                         LesionDefinitions.ADC_MINIMUM_REGION))
                 .contains("no ball of 5.00 mm radius fits");
     }
@@ -172,7 +174,7 @@ class LesionDiffusionTest {
     }
 
     private static List<LesionValue> measure(Volume adc, Optional<HighestB> highest, Mask excluded, Measurement t2) {
-        return LesionDiffusion.measure(adc, highest, LESION, excluded, t2, Settings.standard());
+        return LesionDiffusion.measure(adc, Optional.empty(), highest, LESION, excluded, t2, RAW);
     }
 
     private static HighestB signal(double value, double noise, Map<Tissue, Reference> references) {

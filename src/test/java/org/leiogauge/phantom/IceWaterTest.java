@@ -47,6 +47,7 @@ class IceWaterTest {
         List<LesionValue> values = LesionDiffusion.measure(
                 adc,
                 Optional.empty(),
+                Optional.empty(),
                 tube,
                 none,
                 new Measurement.NotMeasured("no T2 here"),

@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Random;
 import java.util.TreeSet;
+import java.util.stream.IntStream;
 import org.leiogauge.task.Seed;
 
 /**
@@ -60,7 +61,7 @@ public record Folds(int count, List<Integer> of) {
 
     /** The cases inside a fold, or all others. */
     public int[] cases(int fold, boolean inside) {
-        return java.util.stream.IntStream.range(0, of.size())
+        return IntStream.range(0, of.size())
                 .filter(i -> (of.get(i) == fold) == inside)
                 .toArray();
     }

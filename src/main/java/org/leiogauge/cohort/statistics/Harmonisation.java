@@ -5,7 +5,9 @@ import java.util.Arrays;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.TreeMap;
 import java.util.TreeSet;
+import java.util.stream.IntStream;
 
 /**
  * Takes each site's own location and scale out of the features, the sites' estimates drawn together over all features.
@@ -53,7 +55,7 @@ public final class Harmonisation {
         for (String name : new TreeSet<>(site))
             members.put(
                     name,
-                    java.util.stream.IntStream.range(0, site.size())
+                    IntStream.range(0, site.size())
                             .filter(i -> site.get(i).equals(name))
                             .toArray());
         return members;
@@ -64,7 +66,7 @@ public final class Harmonisation {
         int n = column.length;
         for (double x : column) alpha[j] += x / n;
         double sum = 0;
-        for (int[] cases : new java.util.TreeMap<>(members).values()) {
+        for (int[] cases : new TreeMap<>(members).values()) {
             double mean =
                     Arrays.stream(cases).mapToDouble(i -> column[i]).average().orElseThrow();
             for (int i : cases) sum += (column[i] - mean) * (column[i] - mean);
@@ -86,8 +88,7 @@ public final class Harmonisation {
             double g = gamma[j];
             delta2[j] = Arrays.stream(z).map(v -> (v - g) * (v - g)).sum() / (z.length - 1);
         }
-        int[] varying =
-                java.util.stream.IntStream.range(0, p).filter(j -> sigma[j] > 0).toArray();
+        int[] varying = IntStream.range(0, p).filter(j -> sigma[j] > 0).toArray();
         double[][] result = {new double[p], new double[p]};
         Arrays.fill(result[1], 1);
         if (varying.length == 0) return result;

@@ -38,7 +38,7 @@ public final class NestedValidation {
         }
 
         public static Settings standard() {
-            return new Settings(5, 4, 20, 0.05, false, 20_260_101);
+            return new Settings(5, 4, 20, 0.05, false, 17);
         }
     }
 

@@ -1,0 +1,83 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.plugin;
+
+import java.io.File;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Path;
+import java.util.Optional;
+import java.util.concurrent.CancellationException;
+import org.leiogauge.task.InputException;
+import org.leiogauge.task.Progress;
+import org.leiogauge.task.Workers;
+import org.scijava.app.StatusService;
+import org.scijava.command.ContextCommand;
+import org.scijava.plugin.Parameter;
+import org.scijava.task.Task;
+import org.scijava.task.TaskService;
+
+/**
+ * What all our commands share: a task that shows how far the work is and can be stopped, and a calm end on input that cannot
+ * be used: the command is then cancelled, with the message as its reason, and has no outputs.
+ */
+abstract class Job extends ContextCommand {
+    private static final int STEPS = 1000;
+
+    @Parameter
+    private StatusService status;
+
+    @Parameter
+    private TaskService tasks;
+
+    private final String doing;
+
+    /** @param doing what is being done, as {@code measuring} */
+    Job(String doing) {
+        this.doing = doing;
+    }
+
+    /** The work; leaves its results in the output fields. */
+    abstract void work(Workers workers, Progress progress) throws InputException, IOException;
+
+    @Override
+    public final void run() {
+        Task task = tasks.createTask(doing);
+        task.setProgressMaximum(STEPS);
+        task.start();
+        try (Workers workers = Workers.of(Runtime.getRuntime().availableProcessors())) {
+            work(workers, fraction -> show(task, fraction));
+        } catch (InputException e) {
+            cancel(e.getMessage());
+        } catch (IOException e) {
+            cancel(e);
+        } catch (UncheckedIOException e) {
+            cancel(e.getCause());
+        } catch (CancellationException e) {
+            if (!isCanceled()) cancel("stopped; nothing was written");
+        } finally {
+            task.finish();
+            status.clearStatus();
+        }
+    }
+
+    private void cancel(IOException e) {
+        cancel("cannot read or write: " + e.getMessage());
+    }
+
+    private void show(Task task, double fraction) {
+        if (isCanceled() || task.isCanceled()) throw new CancellationException();
+        int done = (int) Math.round(STEPS * fraction);
+        task.setProgressValue(done);
+        status.showStatus(done, STEPS, doing);
+    }
+
+    /** An input that may be left out. */
+    static Optional<Path> path(File chosen) {
+        return Optional.ofNullable(chosen).map(File::toPath);
+    }
+
+    /** An input that may be left out or blank. */
+    static Optional<String> text(String given) {
+        return Optional.ofNullable(given).filter(text -> !text.isBlank());
+    }
+}

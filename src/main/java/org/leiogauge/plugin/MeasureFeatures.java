@@ -1,0 +1,88 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.plugin;
+
+import java.io.File;
+import java.io.IOException;
+import java.util.List;
+import java.util.Optional;
+import org.leiogauge.measure.ImageAndMask;
+import org.leiogauge.measure.SettingsFile;
+import org.leiogauge.table.CsvTable;
+import org.leiogauge.table.FeatureFile;
+import org.leiogauge.table.FeatureValue;
+import org.leiogauge.task.InputException;
+import org.leiogauge.task.Progress;
+import org.leiogauge.task.Workers;
+import org.scijava.ItemIO;
+import org.scijava.command.Command;
+import org.scijava.plugin.Parameter;
+import org.scijava.plugin.Plugin;
+
+/** Measures the published standard's features of one image and mask. */
+@Plugin(
+        type = Command.class,
+        name = "Leiogauge: standard features",
+        menuPath = "Plugins>Leiogauge>Standard Features of Files...",
+        headless = true)
+public final class MeasureFeatures extends Job {
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Image",
+            style = "both",
+            description = "NIfTI file, or folder with one DICOM series")
+    private File image;
+
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Mask",
+            description = "NIfTI mask, RTSTRUCT or DICOM segmentation")
+    private File mask;
+
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Region's name",
+            required = false,
+            description = "which region of the mask's file")
+    private String region;
+
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Settings",
+            required = false,
+            description = "YAML; without, the standard ones")
+    private File settings;
+
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "File for the table",
+            style = "save",
+            required = false,
+            description = "CSV")
+    private File out;
+
+    @Parameter(type = ItemIO.OUTPUT, label = "Feature table")
+    private CsvTable table;
+
+    public MeasureFeatures() {
+        super("measuring");
+    }
+
+    @Override
+    void work(Workers workers, Progress progress) throws InputException, IOException {
+        List<FeatureValue> values = ImageAndMask.features(
+                image.toPath(),
+                mask.toPath(),
+                text(region),
+                SettingsFile.read(path(settings), List.of()).features(),
+                workers,
+                progress);
+        Optional<File> wanted = Optional.ofNullable(out);
+        if (wanted.isPresent()) FeatureFile.write(wanted.get().toPath(), values);
+        table = FeatureFile.table(values);
+    }
+}

@@ -1,0 +1,177 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.measure;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeSet;
+import org.leiogauge.image.Mask;
+import org.leiogauge.image.Vector;
+import org.leiogauge.lesion.LesionImages;
+import org.leiogauge.phantom.Phantom;
+import org.leiogauge.phantom.PhantomSettings;
+import org.leiogauge.phantom.Preset;
+import org.leiogauge.phantom.SeriesSettings;
+import org.leiogauge.stability.Stability;
+import org.leiogauge.stability.Stability.Steadiness;
+import org.leiogauge.study.CaseFile;
+import org.leiogauge.study.Outline;
+import org.leiogauge.study.OutlineFile;
+import org.leiogauge.study.Study;
+import org.leiogauge.table.CsvTable;
+import org.leiogauge.table.FeatureValue;
+import org.leiogauge.table.Interval;
+import org.leiogauge.task.InputException;
+import org.leiogauge.task.Progress;
+import org.leiogauge.task.Workers;
+
+/** One invented study, measured as {@code measure} does with the true outline, beside what is true of it. */
+record AccuracyTrial(Preset preset, long seed, Protocol protocol) {
+
+    /** How the lesion is scanned, beside the preset's own protocol at the demonstration's small matrix. */
+    enum Protocol {
+        STANDARD,
+        HALF_SNR,
+        DOUBLE_SNR,
+        SLICES_3_MM,
+        SLICES_7_MM,
+        SAGITTAL,
+        OBLIQUE,
+        FULL_MATRIX;
+
+        PhantomSettings of(PhantomSettings s) {
+            return switch (this) {
+                case STANDARD -> s;
+                case FULL_MATRIX -> s.withMatrix(PhantomSettings.Matrix.FULL);
+                default -> s.with(s.scanner(), s.series().stream().map(this::of).toList());
+            };
+        }
+
+        private SeriesSettings of(SeriesSettings s) {
+            boolean drawnOn = s.kind() == SeriesSettings.Kind.T2;
+            return switch (this) {
+                case HALF_SNR -> changed(s, s.slices(), s.sliceMm(), s.tiltDegrees(), s.snr() / 2);
+                case DOUBLE_SNR -> changed(s, s.slices(), s.sliceMm(), s.tiltDegrees(), s.snr() * 2);
+                case SLICES_3_MM -> changed(s, 40, 3, s.tiltDegrees(), s.snr());
+                case SLICES_7_MM -> changed(s, 17, 7, s.tiltDegrees(), s.snr());
+                case SAGITTAL ->
+                    changed(s, s.slices(), s.sliceMm(), drawnOn ? new Vector(0, 90, 0) : s.tiltDegrees(), s.snr());
+                case OBLIQUE ->
+                    changed(s, s.slices(), s.sliceMm(), drawnOn ? new Vector(30, 20, 0) : s.tiltDegrees(), s.snr());
+                default -> s;
+            };
+        }
+
+        private static SeriesSettings changed(SeriesSettings s, int slices, double sliceMm, Vector tilt, double snr) {
+            return new SeriesSettings(
+                    s.kind(),
+                    s.description(),
+                    s.columns(),
+                    s.rows(),
+                    slices,
+                    s.pixelMm(),
+                    sliceMm,
+                    tilt,
+                    s.centre(),
+                    s.trMs(),
+                    s.teMs(),
+                    s.flipDegrees(),
+                    s.fatSuppressed(),
+                    snr,
+                    s.shiftMm(),
+                    s.turnDegrees(),
+                    s.bValues(),
+                    s.phaseSeconds());
+        }
+    }
+
+    /** A value beside the truth. */
+    record Comparison(AccuracyTrial trial, String feature, double truth, double found, Optional<Interval> interval) {
+        double error() {
+            return found - truth;
+        }
+
+        boolean isCovered() {
+            return interval.isPresent()
+                    && interval.get().low() <= truth
+                    && truth <= interval.get().high();
+        }
+    }
+
+    String name() {
+        return preset.key() + "-" + seed + "-" + protocol.name().toLowerCase(java.util.Locale.ROOT);
+    }
+
+    /** Writes the study unless it is there from a run before. */
+    Path study(Path cache, Workers workers) throws InputException, IOException {
+        Path folder = cache.resolve(name());
+        PhantomSettings settings = protocol.of(preset.settings().withSeed(1000 * seed + preset.ordinal()));
+        if (!Files.exists(folder)) {
+            Files.createDirectories(cache);
+            Phantom.write(settings, folder, workers, Progress.NONE);
+        }
+        return folder;
+    }
+
+    /** @param draws for the intervals; 0: without */
+    List<Comparison> run(Path cache, int draws, Workers workers) throws InputException, IOException {
+        Path folder = study(cache, workers);
+        Settings settings = settings(draws);
+        Study study = Study.open(folder.resolve("dicom"), workers, Progress.NONE);
+        CaseFile caseFile = CaseFile.read(folder.resolve("case.yaml"));
+        Outline outline =
+                OutlineFile.read(folder.resolve("outline-true.dcm"), Optional.of("L1"), study, workers, Progress.NONE);
+        References references = References.read(caseFile, folder, Optional.empty(), study, workers, Progress.NONE);
+        List<PlacedSeries> placed =
+                CaseMeasurement.placed(settings, study, outline, new TreeSet<>(), workers, Progress.NONE);
+        LesionSources sources = LesionSources.of(placed, outline, references, settings, workers, Progress.NONE);
+        Mask around = outline.mask().crop(sources.outlineRoom());
+        LesionDraw asIs = LesionDraw.asIs(sources, workers);
+        LesionImages images = asIs.images();
+        List<SteadyValue> values =
+                SteadyValue.of(sources, images, asIs.masks(around, images), around, settings, workers, Progress.NONE);
+        return compared(folder, values);
+    }
+
+    private static Settings settings(int draws) {
+        Settings s = Settings.standard();
+        Stability.Settings t = s.stability();
+        return new Settings(
+                s.lesion(),
+                s.align(),
+                s.bias(),
+                s.adcUnit(),
+                s.unknownPhaseSeconds(),
+                s.outline(),
+                new Stability.Settings(draws, t.seed(), t.wide(), t.outline(), t.alignmentMm()));
+    }
+
+    private List<Comparison> compared(Path folder, List<SteadyValue> values) throws InputException {
+        Map<String, SteadyValue> byName = new HashMap<>();
+        for (SteadyValue value : values) byName.put(name(value.placed().value().value()), value);
+        List<Comparison> all = new ArrayList<>();
+        for (List<String> row : CsvTable.read(folder.resolve("truth.csv")).rows()) {
+            String name = (row.get(0) + " " + row.get(1)).strip();
+            SteadyValue value = byName.get(name);
+            if (value == null || row.get(2).isEmpty()) continue;
+            var number = value.placed().value().value().measurement().number();
+            if (number.isPresent())
+                all.add(new Comparison(
+                        this,
+                        name,
+                        Double.parseDouble(row.get(2)),
+                        number.getAsDouble(),
+                        value.steadiness().flatMap(Steadiness::interval)));
+        }
+        return all;
+    }
+
+    private static String name(FeatureValue value) {
+        return (value.definition().feature() + " " + value.aggregation().name()).strip();
+    }
+}
