@@ -57,9 +57,8 @@ final class LocalIntensity {
         image = new Intensities(region.image(), around);
         size = around.size();
         reach = reach(grid);
-        // before[row + x]: sum of the row's voxels to the left of x; only the slices that a ball reaches are held, each
-        // in
-        // the place of one that is out of reach.
+        // before[row + x]: sum of the row's voxels to the left of x; only the slices that a ball reaches are held,
+        // each in the place of one that is out of reach.
         held = Math.min(size.z(), 2 * reach[2] + 1);
         before = new double[(size.x() + 1) * size.y() * held];
         countBefore = new int[before.length];

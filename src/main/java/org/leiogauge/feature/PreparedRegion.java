@@ -19,8 +19,7 @@ import org.leiogauge.task.Workers;
  * <p>Masks and grey levels are cut to the region's bounding box; the image reaches at least as much farther as the local
  * intensity peaks look, and is the one that came in where nothing is interpolated: no copy is held.
  *
- * <p>
- * A voxel of the region without an intensity (NaN) belongs to its shape and not to its intensities.
+ * <p>A voxel of the region without an intensity (NaN) belongs to its shape and not to its intensities.
  *
  * <p>Source: IBSI reference manual, image processing.
  */

@@ -16,7 +16,7 @@ import org.leiogauge.table.FeatureValue;
  * C = (N − 1) / (2 Σw) · Σw (yᵢ − yⱼ)² / Σy², where Σw (yᵢ − yⱼ)² = 2 Σw yᵢ² − 2 Σw yᵢyⱼ. The three double sums are those of
  * convolutions with 1 / d, had exactly (but for round-off) from the Fourier transforms of the region, y and y² on a grid
  * of twice the bounding box. Cost: for n voxels of the bounding box in n_z slices, n (n_z + log n). Two frequencies
- * along z are held at a time, and the weights of four: about 20 slices of doubles, whatever the number of slices.
+ * along z are held at a time, and the weights of four: about 32 slices of doubles, whatever the number of slices.
  *
  * <p>Source: IBSI reference manual, Moran's I index (N365) and Geary's C measure (NPT7); correlation theorem.
  */
@@ -27,7 +27,7 @@ final class SpatialCorrelation {
     private static final int PIECE = 256;
     private static final int ROWS = PIECE / BLOCK;
     // Frequencies along z for which the distances are worked out together; 4 at most.
-    private static final int WEIGHTS = 2;
+    private static final int WEIGHTS = 4;
     private static final String FLAT = "fewer than two voxels, or all intensities are equal";
 
     static final List<Feature<SpatialCorrelation>> FEATURES = List.of(
@@ -161,16 +161,17 @@ final class SpatialCorrelation {
         private final BatchFft alongY = new BatchFft(BatchFft.lengthForTwice(ny));
         private final int lengthZ = BatchFft.lengthForTwice(nz);
         private final boolean[] isFilled = filled();
-        private final Waves[] waves = {new Waves(), new Waves()};
+        private final Waves[] waves = {new Waves(), new Waves(), new Waves()};
         private final double[] m = new double[PIECE];
         private final double[] difference = new double[PIECE];
         private final double[] squared = new double[PIECE];
         private final double[] weight = new double[PIECE];
         private final double[] acrossSlices = new double[PIECE];
-        // A column block's slices at k and at N/2 − k, of one image or of two.
-        private final BatchFft.Field[] blocks = {block(), block(), block(), block()};
-        // Region and y² at k, the same at N/2 − k; then y at both.
-        private final Half[] halves = {half(ny(1)), half(ny(1)), half(ny(1)), half(ny(1))};
+        // Column blocks' slices of the three, each at k and at N/2 − k; later their lines along x, and those of the
+        // weights.
+        private final BatchFft.Field[] blocks = {block(), block(), block(), block(), block(), block()};
+        // Region, y and y², each at k and at N/2 − k.
+        private final Half[] halves = {half(ny(1)), half(ny(1)), half(ny(1)), half(ny(1)), half(ny(1)), half(ny(1))};
         // The weights of some frequencies: they are even along y too.
         private final Half[] weights = new Half[WEIGHTS];
 
@@ -215,10 +216,8 @@ final class SpatialCorrelation {
                     // Frequencies 0 and N/2 are their own mirror images, N/4 stands for both of its pair.
                     int times = k == 0 ? 1 : 2;
                     boolean hasSecond = 4 * k < lengthZ;
-                    transform(k, true);
-                    addRegionAndSquares(weights[k - from], times, hasSecond);
-                    transform(k, false);
-                    addDifferences(weights[k - from], times, hasSecond);
+                    transform(k);
+                    add(weights[k - from], times, hasSecond);
                 }
             }
             double points = (double) alongX.length() * alongY.length() * lengthZ;
@@ -227,19 +226,19 @@ final class SpatialCorrelation {
             squareSum /= points;
         }
 
-        /** Region and squares, or differences, along z and y: some columns after the other. */
-        private void transform(int k, boolean both) {
+        /** Region, differences and squares along z and y: some columns after the other. */
+        private void transform(int k) {
             for (int x = 0; x < nx; x += BLOCK) {
                 int lines = Math.min(BLOCK, nx - x);
-                for (int y = 0; y < ny; y += ROWS) slices(k, x, y, lines, both);
-                for (int i = 0; i < (both ? 4 : 2); i++) {
+                for (int y = 0; y < ny; y += ROWS) slices(k, x, y, lines);
+                for (int i = 0; i < halves.length; i++) {
                     alongY.transformHalf(blocks[i], lines, ny);
                     halves[i].put(blocks[i], x, lines);
                 }
             }
         }
 
-        private void slices(int k, int x, int y, int lines, boolean both) {
+        private void slices(int k, int x, int y, int lines) {
             int rows = Math.min(ROWS, ny - y);
             for (Waves w : waves) w.clear();
             for (int z = 0; z < nz; z++) {
@@ -247,13 +246,13 @@ final class SpatialCorrelation {
                 read(x, y, z, lines, rows);
                 double cos = cos(z, k);
                 double sin = -StrictMath.sin(2 * Math.PI * ((long) z * k % lengthZ) / lengthZ);
-                waves[0].add(both ? m : difference, z, cos, sin);
-                if (!both) continue;
                 for (int i = 0; i < PIECE; i++) squared[i] = difference[i] * difference[i];
-                waves[1].add(squared, z, cos, sin);
+                waves[0].add(m, z, cos, sin);
+                waves[1].add(difference, z, cos, sin);
+                waves[2].add(squared, z, cos, sin);
             }
-            waves[0].join(blocks[0], blocks[1], y * lines, rows * lines);
-            if (both) waves[1].join(blocks[2], blocks[3], y * lines, rows * lines);
+            for (int i = 0; i < waves.length; i++)
+                waves[i].join(blocks[2 * i], blocks[2 * i + 1], y * lines, rows * lines);
         }
 
         private void read(int fromX, int fromY, int z, int lines, int rows) {
@@ -315,25 +314,13 @@ final class SpatialCorrelation {
             for (int i = 0; i < PIECE; i++) weight[i] = 1 / Math.sqrt(acrossSlices[i] + alongZ);
         }
 
-        private void addRegionAndSquares(Half weight, int times, boolean hasSecond) {
+        private void add(Half weight, int times, boolean hasSecond) {
             for (int k = 0; k < alongY.length(); k += BLOCK) {
                 int lines = Math.min(BLOCK, alongY.length() - k);
                 weightsAlongX(weight, k, lines);
                 for (int second = 0; second <= (hasSecond ? 1 : 0); second++) {
-                    alongX(halves[second], k, lines, blocks[0]);
-                    alongX(halves[2 + second], k, lines, blocks[1]);
-                    sumPairs(second == 0 ? blocks[3].re : blocks[3].im, alongX.length() * lines, times);
-                }
-            }
-        }
-
-        private void addDifferences(Half weight, int times, boolean hasSecond) {
-            for (int k = 0; k < alongY.length(); k += BLOCK) {
-                int lines = Math.min(BLOCK, alongY.length() - k);
-                weightsAlongX(weight, k, lines);
-                for (int second = 0; second <= (hasSecond ? 1 : 0); second++) {
-                    alongX(halves[second], k, lines, blocks[0]);
-                    sumProducts(second == 0 ? blocks[3].re : blocks[3].im, alongX.length() * lines, times);
+                    for (int i = 0; i < 3; i++) alongX(halves[2 * i + second], k, lines, blocks[i]);
+                    sum(second == 0 ? blocks[3].re : blocks[3].im, alongX.length() * lines, times);
                 }
             }
         }
@@ -350,27 +337,24 @@ final class SpatialCorrelation {
             alongX.transform(blocks[3], lines);
         }
 
-        private void sumPairs(double[] w, int n, int times) {
+        private void sum(double[] w, int n, int times) {
             double[] mr = blocks[0].re;
             double[] mi = blocks[0].im;
-            double[] sr = blocks[1].re;
-            double[] si = blocks[1].im;
+            double[] yr = blocks[1].re;
+            double[] yi = blocks[1].im;
+            double[] sr = blocks[2].re;
+            double[] si = blocks[2].im;
             double pairs = 0;
+            double products = 0;
             double squared = 0;
             for (int i = 0; i < n; i++) {
                 pairs += w[i] * (mr[i] * mr[i] + mi[i] * mi[i]);
+                products += w[i] * (yr[i] * yr[i] + yi[i] * yi[i]);
                 squared += w[i] * (mr[i] * sr[i] + mi[i] * si[i]);
             }
             weightSum += times * pairs;
-            squareSum += times * squared;
-        }
-
-        private void sumProducts(double[] w, int n, int times) {
-            double[] yr = blocks[0].re;
-            double[] yi = blocks[0].im;
-            double products = 0;
-            for (int i = 0; i < n; i++) products += w[i] * (yr[i] * yr[i] + yi[i] * yi[i]);
             productSum += times * products;
+            squareSum += times * squared;
         }
     }
 
