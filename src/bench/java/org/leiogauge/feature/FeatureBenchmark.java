@@ -61,7 +61,10 @@ public class FeatureBenchmark {
         boolean isSmall = lesion.equals("small");
         require("runs", isSmall ? 4_908_539 : 24_410_475, total(glrlm()));
         require("pairs", isSmall ? 10_063_968 : 51_005_968, total(glcm()));
-        require("zones", isSmall ? 174_713 : 789_794, glszmAndGldzm().get(0).sizes().total());
+        require(
+                "zones",
+                isSmall ? 174_713 : 789_794,
+                glszmAndGldzm().get(0).sizes().total());
     }
 
     private static long total(List<CountMatrix> matrices) {
