@@ -43,8 +43,10 @@ final class AppraiseCommand implements Callable<Integer> {
             description = "how common the disease is before the images: a number between 0 and 1, or a preset's name")
     private Optional<String> prevalence = Optional.empty();
 
-    @Option(names = "--case", paramLabel = "CASE.yaml", description =
-                    "the case file, with the reader's impression; what measure adds to it is added here too")
+    @Option(
+            names = "--case",
+            paramLabel = "CASE.yaml",
+            description = "the case file, with the reader's impression; what measure adds to it is added here too")
     private Optional<Path> caseFile = Optional.empty();
 
     @Spec

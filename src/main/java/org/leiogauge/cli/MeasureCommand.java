@@ -47,7 +47,10 @@ final class MeasureCommand implements Callable<Integer> {
             description = "regions named muscle, myometrium, endometrium, urine: RTSTRUCT or DICOM segmentation")
     private Optional<Path> references = Optional.empty();
 
-    @Option(names = "--case", paramLabel = "CASE.yaml", description =
+    @Option(
+            names = "--case",
+            paramLabel = "CASE.yaml",
+            description =
                     "the case file; an impression in it that is not locked is locked, and the time at which the numbers were"
                             + " first shown is added")
     private Optional<Path> caseFile = Optional.empty();

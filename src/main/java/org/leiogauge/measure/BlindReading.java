@@ -70,8 +70,9 @@ public final class BlindReading {
         CaseFile before = CaseFile.read(file.get());
         if (before.numbersShown().isPresent()) return Optional.empty();
         if (added(List.of(List.of()), "numbers-shown", now, before.showing(exact(now)))) return Optional.empty();
-        return Optional.of(file.get() + " could not be changed; it does not say that the numbers were shown. Add numbers-shown: "
-                + shown(now));
+        return Optional.of(
+                file.get() + " could not be changed; it does not say that the numbers were shown. Add numbers-shown: "
+                        + shown(now));
     }
 
     private void lock(LocalDateTime now) throws InputException, IOException {

@@ -43,7 +43,9 @@ public record AppraisalPage(
 
     // Codes of units as the eye knows them.
     private static String shown(String text) {
-        return Shown.text(text).replace("10-3.mm2/s", HtmlReport.symbol("10-3.mm2/s")).replace("mm3", "mm³");
+        return Shown.text(text)
+                .replace("10-3.mm2/s", HtmlReport.symbol("10-3.mm2/s"))
+                .replace("mm3", "mm³");
     }
 
     /** A sign as the reader called it, beside what was measured. */

@@ -45,7 +45,8 @@ final class HistogramPicture {
         }
         x[0] = low;
         x[2 * BINS + 1] = low + BINS * width;
-        // a step of another length behind the last: of equal ones the chart would number every few, instead of round values
+        // a step of another length behind the last: of equal ones the chart would number every few, instead of round
+        // values
         x[2 * BINS + 2] = low + (BINS + 0.4) * width;
         return picture(x, y, axis);
     }

@@ -73,7 +73,8 @@ final class PatternPicture {
             lines(g, List.of(signs.get(i).sign().name()), x, 18);
             g.setColor(SOFT);
             g.setFont(ReportFont.regular(12));
-            List<String> terms = new ArrayList<>(List.of(AppraisalText.terms(signs.get(i)).split(" or ")));
+            List<String> terms =
+                    new ArrayList<>(List.of(AppraisalText.terms(signs.get(i)).split(" or ")));
             for (int term = 0; term < terms.size() - 1; term++) terms.set(term, terms.get(term) + " or");
             lines(g, terms, x, TERMS);
         }

@@ -260,10 +260,14 @@ public final class Yaml {
         try (JsonParser parser = mapper.createParser(text)) {
             for (JsonToken token = parser.nextToken(); token != null; token = parser.nextToken()) {
                 if (token != JsonToken.START_OBJECT
-                        || !parser.getParsingContext().pathAsPointer().toString().equals(pointer)) continue;
+                        || !parser.getParsingContext()
+                                .pathAsPointer()
+                                .toString()
+                                .equals(pointer)) continue;
                 int start = offset(text, parser.currentTokenLocation());
                 boolean isEmpty = parser.nextToken() == JsonToken.END_OBJECT;
-                if (text.startsWith("{", start)) return Optional.of(put(text, start + 1, entry + (isEmpty ? "" : ", ")));
+                if (text.startsWith("{", start))
+                    return Optional.of(put(text, start + 1, entry + (isEmpty ? "" : ", ")));
                 int first = offset(text, parser.currentTokenLocation());
                 String indent = " ".repeat(parser.currentTokenLocation().getColumnNr() - 1);
                 return first == start ? Optional.of(put(text, start, entry + "\n" + indent)) : Optional.empty();

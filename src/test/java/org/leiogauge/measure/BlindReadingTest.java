@@ -70,8 +70,9 @@ class BlindReadingTest {
         assertThatThrownBy(() -> BlindReading.begin(
                         Optional.of(write("case: a\nlesion: L1\nimpression: {locked: 2036-03-02T10:20:00}\n")), BEGIN))
                 .isInstanceOf(InputException.class)
-                .hasMessageEndingWith("case.yaml: impression: found locked 2036-03-02T10:20:00, expected a time that is not"
-                        + " later than now, 2026-03-02T10:20:00");
+                .hasMessageEndingWith(
+                        "case.yaml: impression: found locked 2036-03-02T10:20:00, expected a time that is not"
+                                + " later than now, 2026-03-02T10:20:00");
     }
 
     @Test
@@ -103,22 +104,27 @@ class BlindReadingTest {
                 .contains(file + " could not be changed; it does not say that the numbers were shown."
                         + " Add numbers-shown: 2026-03-02T10:21:30");
         assertThat(file).hasContent(text);
-        assertThatThrownBy(() -> BlindReading.begin(Optional.of(write("case: a\nlesion: L1\nimpression: &one {}\n")), BEGIN))
+        assertThatThrownBy(() ->
+                        BlindReading.begin(Optional.of(write("case: a\nlesion: L1\nimpression: &one {}\n")), BEGIN))
                 .isInstanceOf(InputException.class)
-                .hasMessageContaining("impression: found no time at which it was locked, in a file that could not be changed,"
-                        + " expected locked: 2026-03-02T10:20:00");
+                .hasMessageContaining(
+                        "impression: found no time at which it was locked, in a file that could not be changed,"
+                                + " expected locked: 2026-03-02T10:20:00");
     }
 
     @Test
     void withoutACaseFileThereIsNothingToHold() throws Exception {
-        assertThat(BlindReading.begin(Optional.empty(), BEGIN).numbersShown(END)).isEmpty();
+        assertThat(BlindReading.begin(Optional.empty(), BEGIN).numbersShown(END))
+                .isEmpty();
     }
 
     private void assertRead(String before, String after) throws InputException, IOException {
         Path file = write(before);
-        assertThat(BlindReading.begin(Optional.of(file), BEGIN).numbersShown(END)).isEmpty();
+        assertThat(BlindReading.begin(Optional.of(file), BEGIN).numbersShown(END))
+                .isEmpty();
         assertThat(Files.readString(file)).isEqualTo(after);
-        assertThat(BlindReading.begin(Optional.of(file), END).numbersShown(END.plusHours(1))).isEmpty();
+        assertThat(BlindReading.begin(Optional.of(file), END).numbersShown(END.plusHours(1)))
+                .isEmpty();
         assertThat(Files.readString(file)).isEqualTo(after);
     }
 

@@ -68,7 +68,9 @@ class HostileStudyTest {
         Path caseFile = folder.resolve("case.yaml");
         Files.writeString(
                 caseFile,
-                lines.replace("case: invented-demo-20260\n", "case: " + new ObjectMapper().writeValueAsString(CASE) + "\n")
+                lines.replace(
+                                "case: invented-demo-20260\n",
+                                "case: " + new ObjectMapper().writeValueAsString(CASE) + "\n")
                         + "outline: {reader: " + new ObjectMapper().writeValueAsString(CASE) + "}\n");
         out = folder.resolve("out");
         try (Workers workers = Workers.of(2)) {
@@ -92,7 +94,8 @@ class HostileStudyTest {
     private static void hostile(Path file, Path study) throws Exception {
         DataSet set = DicomReader.read(file);
         int series = set.needWhole(Tag.SERIES_NUMBER, 1, 100);
-        String description = set.needText(Tag.SERIES_DESCRIPTION) + " " + DESCRIPTIONS.get(series % DESCRIPTIONS.size());
+        String description =
+                set.needText(Tag.SERIES_DESCRIPTION) + " " + DESCRIPTIONS.get(series % DESCRIPTIONS.size());
         set.put(Element.text(Tag.SPECIFIC_CHARACTER_SET, Vr.CS, "ISO_IR 192"))
                 .put(Element.text(Tag.SERIES_DESCRIPTION, Vr.LO, description))
                 .put(Element.text(Tag.PATIENT_NAME, Vr.PN, PATIENT + MARKUP + FORMULA));
@@ -173,7 +176,8 @@ class HostileStudyTest {
             String text = Files.readString(out.resolve(name));
             assertThat(text.lines()).as(name).noneMatch(line -> line.matches("(^|.*,)\"?[=@].*"));
         }
-        assertThat(CsvTable.read(out.resolve("features.csv")).rows().get(0).get(0)).startsWith("=HYPERLINK");
+        assertThat(CsvTable.read(out.resolve("features.csv")).rows().get(0).get(0))
+                .startsWith("=HYPERLINK");
     }
 
     @Test
@@ -204,7 +208,10 @@ class HostileStudyTest {
         OutsideTool.assumePresent("dciodvfy");
         for (String name : List.of("lesion.seg.dcm", "report.sr.dcm", "report.pdf.dcm"))
             assertThat(OutsideTool.run(
-                            "sh", "-c", "dciodvfy \"$0\" 2>&1; true", out.resolve(name).toString()))
+                            "sh",
+                            "-c",
+                            "dciodvfy \"$0\" 2>&1; true",
+                            out.resolve(name).toString()))
                     .as(name)
                     .noneMatch(line -> line.startsWith("Error"));
     }
@@ -214,14 +221,18 @@ class HostileStudyTest {
     void dsrdumpPrintsTheTree() throws Exception {
         OutsideTool.assumePresent("dsrdump");
         assertThat(OutsideTool.run(
-                        "sh", "-c", "dsrdump +Pl +Pc \"$0\" 2>&1", out.resolve("report.sr.dcm").toString()))
+                        "sh",
+                        "-c",
+                        "dsrdump +Pl +Pc \"$0\" 2>&1",
+                        out.resolve("report.sr.dcm").toString()))
                 .noneMatch(line -> line.startsWith("E:"))
                 .anyMatch(line -> line.contains("(126000,DCM,\"Imaging Measurement Report\")"))
                 .anyMatch(line -> line.contains("(118565006,SCT,\"Volume\")"))
                 .anyMatch(line -> line.contains("(113041,DCM,"));
     }
 
-    // Oracle: pydicom unpacks the frames and says where each lies; the digest is over voxels, x fastest. What it must be is
+    // Oracle: pydicom unpacks the frames and says where each lies; the digest is over voxels, x fastest. What it must
+    // be is
     // the mask that is written as NIfTI, for the lesion, and for all segments what our own reader makes of the file.
     @Test
     void pydicomReadsTheSamePartsOfTheLesion() throws Exception {
@@ -232,10 +243,12 @@ class HostileStudyTest {
         List<String> wanted = new ArrayList<>();
         for (String label : own.labels()) {
             byte[] voxels = own.mask(label, lesion.grid()).orElseThrow().voxels();
-            wanted.add(label + " " + HexFormat.of()
-                    .formatHex(MessageDigest.getInstance("SHA-256").digest(voxels)));
+            wanted.add(label + " "
+                    + HexFormat.of()
+                            .formatHex(MessageDigest.getInstance("SHA-256").digest(voxels)));
             // a part of the lesion lies inside it
-            for (int i = 0; i < voxels.length; i++) assertThat(voxels[i] <= lesion.voxels()[i]).isTrue();
+            for (int i = 0; i < voxels.length; i++)
+                assertThat(voxels[i] <= lesion.voxels()[i]).isTrue();
         }
         assertThat(own.mask("lesion", lesion.grid()).orElseThrow().voxels()).isEqualTo(lesion.voxels());
         assertThat(OutsideTool.python(PARTS, out, DEMO.resolve("dicom"))).containsExactlyElementsOf(wanted);

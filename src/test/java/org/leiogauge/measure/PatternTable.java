@@ -69,7 +69,9 @@ final class PatternTable {
         List<Row> rows = all.get(0).chart().rows();
         text.append("| invented lesion | ")
                 .append(rows.stream().map(row -> row.pattern().key()).collect(Collectors.joining(" | ")))
-                .append(" |\n|---|").append("---|".repeat(rows.size())).append('\n');
+                .append(" |\n|---|")
+                .append("---|".repeat(rows.size()))
+                .append('\n');
         for (int i = 0; i < PRESETS.size(); i++) {
             Preset preset = PRESETS.get(i);
             text.append("| ").append(preset.key()).append(" | ");
@@ -94,10 +96,16 @@ final class PatternTable {
                 """);
         text.append("| invented lesion | ")
                 .append(all.get(0).signs().stream().map(s -> s.sign().name()).collect(Collectors.joining(" | ")))
-                .append(" |\n|---|").append("---|".repeat(all.get(0).signs().size())).append('\n');
+                .append(" |\n|---|")
+                .append("---|".repeat(all.get(0).signs().size()))
+                .append('\n');
         for (int i = 0; i < PRESETS.size(); i++)
-            text.append("| ").append(PRESETS.get(i).key()).append(" | ")
-                    .append(all.get(i).signs().stream().map(AppraisalText::terms).collect(Collectors.joining(" | ")))
+            text.append("| ")
+                    .append(PRESETS.get(i).key())
+                    .append(" | ")
+                    .append(all.get(i).signs().stream()
+                            .map(AppraisalText::terms)
+                            .collect(Collectors.joining(" | ")))
                     .append(" |\n");
         Files.writeString(DOCUMENT, text);
         if (!failed.isEmpty()) throw new IllegalStateException("not among the best supported: " + failed);

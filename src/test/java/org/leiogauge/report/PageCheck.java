@@ -41,8 +41,9 @@ public final class PageCheck {
         for (Path page : pages) command.add(page.toAbsolutePath().toString());
         List<String> lines = OutsideTool.run(command.toArray(String[]::new));
         // three views of each page were looked at, each by many rules
-        List<String> looked =
-                lines.stream().filter(line -> line.matches("(light|dark|paper) passed \\d\\d+")).toList();
+        List<String> looked = lines.stream()
+                .filter(line -> line.matches("(light|dark|paper) passed \\d\\d+"))
+                .toList();
         Stream<String> missing = looked.size() == 3 * pages.length
                 ? Stream.empty()
                 : Stream.of("only " + looked.size() + " views were looked at");

@@ -29,7 +29,8 @@ class PageTest {
                                 "Section",
                                 List.of("words", SCRIPT),
                                 List.of(new Page.Table(
-                                        List.of("feature", "n"), List.of(List.of(SCRIPT, "3"), List.of("adc p50", "4")))),
+                                        List.of("feature", "n"),
+                                        List.of(List.of(SCRIPT, "3"), List.of("adc p50", "4")))),
                                 List.of(figure)))));
         return file;
     }
