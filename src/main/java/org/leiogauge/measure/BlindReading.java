@@ -5,11 +5,14 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.PosixFileAttributeView;
+import java.nio.file.attribute.PosixFilePermission;
 import java.time.LocalDateTime;
 import java.time.format.DateTimeFormatter;
 import java.time.temporal.ChronoUnit;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import java.util.stream.Stream;
 import org.leiogauge.appraise.Lexicon;
 import org.leiogauge.feature.Definitions;
@@ -91,15 +94,23 @@ public final class BlindReading {
             throws InputException, IOException {
         Path path = file.orElseThrow();
         String text = Yaml.content(path);
-        if (!Files.isWritable(path)) return false;
+        if (!Files.isWritable(path) || !Files.isWritable(path.toRealPath().getParent())) return false;
         for (List<String> place : places) {
             Optional<String> more = Yaml.PLAIN.with(text, place, key, exact(now).toString());
             if (more.isEmpty() || !says(more.get(), wanted)) continue;
-            byte[] bytes = more.get().getBytes(StandardCharsets.UTF_8);
-            WholeFile.write(path, out -> out.write(bytes));
+            replace(path.toRealPath(), more.get().getBytes(StandardCharsets.UTF_8));
             return true;
         }
         return false;
+    }
+
+    // A new file in place of the old one, for those who could read that.
+    private static void replace(Path file, byte[] bytes) throws IOException {
+        PosixFileAttributeView posix = Files.getFileAttributeView(file, PosixFileAttributeView.class);
+        Set<PosixFilePermission> readers =
+                posix == null ? Set.of() : posix.readAttributes().permissions();
+        WholeFile.write(file, out -> out.write(bytes));
+        if (posix != null) Files.setPosixFilePermissions(file, readers);
     }
 
     private static boolean says(String text, CaseFile wanted) {

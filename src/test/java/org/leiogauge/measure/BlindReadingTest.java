@@ -7,6 +7,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.PosixFilePermissions;
 import java.time.LocalDateTime;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
@@ -110,6 +111,18 @@ class BlindReadingTest {
                 .hasMessageContaining(
                         "impression: found no time at which it was locked, in a file that could not be changed,"
                                 + " expected locked: 2026-03-02T10:20:00");
+    }
+
+    @Test
+    void whoCouldReadTheFileStillCanAndALinkStaysOne() throws Exception {
+        Path file = write("case: a\nlesion: L1\n");
+        Files.setPosixFilePermissions(file, PosixFilePermissions.fromString("rw-r--r--"));
+        Path link = Files.createSymbolicLink(folder.resolve("link.yaml"), file);
+        BlindReading.begin(Optional.of(link), BEGIN).numbersShown(END);
+        assertThat(link).isSymbolicLink();
+        assertThat(file).content().startsWith(SHOWN);
+        assertThat(PosixFilePermissions.toString(Files.getPosixFilePermissions(file)))
+                .isEqualTo("rw-r--r--");
     }
 
     @Test
