@@ -138,15 +138,15 @@ public final class LesionDefinitions {
             "t2 signal ratio to muscle",
             "",
             "1",
-            "Mean T2-weighted signal of the lesion over that of the muscle reference region; voxels at the lesion's border"
-                    + " take the signal of those inside.",
+            "Mean T2-weighted signal of the lesion over that of the muscle reference region; what voxels at the"
+                    + " lesion's border hold of the tissue outside is taken off.",
             "ratio as in HIFU series before treatment (Med Phys 2010)");
     public static final Definition T2_TO_MYOMETRIUM = of(
             "t2 signal ratio to myometrium",
             "",
             "1",
-            "Mean T2-weighted signal of the lesion over that of the myometrium reference region; voxels at the lesion's border"
-                    + " take the signal of those inside.",
+            "Mean T2-weighted signal of the lesion over that of the myometrium reference region; what voxels at the"
+                    + " lesion's border hold of the tissue outside is taken off.",
             "ratio as in Namimoto et al., Eur Radiol 2009, which uses (lesion - myometrium) / myometrium");
     public static final Definition T2_VARIATION = of(
             "t2 coefficient of variation",
@@ -243,7 +243,7 @@ public final class LesionDefinitions {
             "t1 bright pattern",
             "",
             "1",
-            "0 none, 1 rim, 2 one pocket, 3 patches, 4 diffuse: by the bright fraction, the rim index and the pieces.",
+            "0 none, 1 rim, 2 one pocket, 3 patches, 4 scattered: by the bright fraction, the rim index and the pieces.",
             OURS);
     public static final Definition T1_ON_T2 = of(
             "t1 bright part t2 ratio",
@@ -289,7 +289,8 @@ public final class LesionDefinitions {
             "relative enhancement",
             "",
             "%",
-            "100 (S_t - S_0) / S_0 with S the mean signal of the lesion before (0) and after contrast (t).",
+            "100 (S_t - S_0) / S_0 with S the mean signal of the lesion before (0) and after contrast (t), less what voxels at"
+                    + " its border hold of the tissue outside.",
             "formula standard");
     public static final Definition EARLY_RATIO = of(
             "early enhancement ratio",
@@ -324,7 +325,7 @@ public final class LesionDefinitions {
             "",
             "1",
             "Standard deviation over mean of the relative enhancement in the lesion, in the last phase, less what the"
-                    + " noise adds to it.",
+                    + " noise adds to it; without the voxels at its border in the slices.",
             COMMON);
     public static final Definition DWI_RATIO = of(
             "dwi signal ratio to reference",

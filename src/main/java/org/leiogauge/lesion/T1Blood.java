@@ -85,7 +85,7 @@ public final class T1Blood {
         RIM,
         ONE_POCKET,
         PATCHES,
-        DIFFUSE;
+        SCATTERED;
 
         public int number() {
             return ordinal();
@@ -110,8 +110,10 @@ public final class T1Blood {
         double[] signal = SignalIn.ascending(t1, valued);
         String few = signal.length < settings.fewVoxels() ? "only " + signal.length + " voxels" : "";
         List<LesionValue> values = new ArrayList<>();
-        values.add(SignalIn.ratio(LesionDefinitions.T1_TO_MUSCLE, signal, references, Tissue.MUSCLE, few));
-        values.add(SignalIn.ratio(LesionDefinitions.T1_TO_MYOMETRIUM, signal, references, Tissue.MYOMETRIUM, few));
+        values.add(
+                SignalIn.ratio(LesionDefinitions.T1_TO_MUSCLE, SignalIn.mean(signal), references, Tissue.MUSCLE, few));
+        values.add(SignalIn.ratio(
+                LesionDefinitions.T1_TO_MYOMETRIUM, SignalIn.mean(signal), references, Tissue.MYOMETRIUM, few));
         String caution = few.isEmpty() && !fatSuppressed ? "without fat suppression fat is as bright as blood" : few;
         values.addAll(bright(t1, t2, valued, references, settings, caution, workers));
         return List.copyOf(values);
@@ -176,7 +178,7 @@ public final class T1Blood {
         if (part.share() < settings.leastShare() || part.mask().isEmpty()) return Pattern.NONE;
         if (rim.number().orElse(0) >= settings.rimIndex()) return Pattern.RIM;
         if (pieces <= 1) return Pattern.ONE_POCKET;
-        return part.largestShare() >= MOST || pieces < 10 ? Pattern.PATCHES : Pattern.DIFFUSE;
+        return part.largestShare() >= MOST || pieces < 10 ? Pattern.PATCHES : Pattern.SCATTERED;
     }
 
     private static Measurement rimIndex(Mask bright, Mask lesion, Settings settings, Workers workers) {

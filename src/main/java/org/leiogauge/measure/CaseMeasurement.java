@@ -69,8 +69,15 @@ public final class CaseMeasurement {
         LesionDraw asIs = LesionDraw.asIs(sources, workers);
         LesionImages images = asIs.images();
         LesionImages.Masks masks = asIs.masks(around, images);
-        List<SteadyValue> lesion =
-                SteadyValue.of(sources, images, masks, around, request.settings(), workers, progress.part(0.75, 0.95));
+        List<SteadyValue> lesion = SteadyValue.of(
+                sources,
+                images,
+                masks,
+                around,
+                MethodErrorFile.shipped(),
+                request.settings(),
+                workers,
+                progress.part(0.75, 0.95));
         decisions.add(DicomOutput.decision(outline.content().drawnOn(), request.withIdentity()));
         LesionParts parts = LesionParts.of(
                 images,
