@@ -39,6 +39,7 @@ import javax.imageio.ImageIO;
 public final class HostWalk {
     private static final String TABLE = "Leiogauge features";
     private static final long LONGEST_WAIT_MS = 60_000;
+    private static final int MOST_TRIES = 20;
 
     private final Path macros;
     private final Path given;
@@ -55,16 +56,21 @@ public final class HostWalk {
     public static void main(String[] paths) throws Exception {
         new ImageJ(ImageJ.STANDALONE);
         HostWalk walk = new HostWalk(Path.of(paths[0]), Path.of(paths[1]), Path.of(paths[2]));
+        int code = 1;
         try {
             walk.menu();
             walk.macros();
             walk.whatIsMissing();
             walk.byMouse();
+            code = 0;
+        } catch (Exception e) {
+            e.printStackTrace();
         } finally {
             walk.write("log.txt", String.valueOf(IJ.getLog()));
             walk.picture("end");
+            // the host's own threads would go on
+            System.exit(code);
         }
-        System.exit(0);
     }
 
     private void menu() throws IOException {
@@ -234,8 +240,12 @@ public final class HostWalk {
 
     private void press(Dialog dialog, String label) {
         Button button = button(dialog, label);
+        // on a busy machine a click may come before the button is there
         Point at = button.getLocationOnScreen();
-        click(at.x + button.getWidth() / 2, at.y + button.getHeight() / 2);
+        for (int tries = 0; tries < MOST_TRIES && dialog.isShowing(); tries++) {
+            click(at.x + button.getWidth() / 2, at.y + button.getHeight() / 2);
+            for (int waits = 0; waits < MOST_TRIES && dialog.isShowing(); waits++) robot.delay(100);
+        }
         waitFor(() -> !dialog.isShowing());
     }
 
