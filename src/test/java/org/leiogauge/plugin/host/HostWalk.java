@@ -93,7 +93,7 @@ public final class HostWalk {
                         + lesion.getOverlay().get(0).getPosition());
         run("texture-of-drawn-region.ijm", "");
         keep(TABLE, "texture.csv");
-        for (int step = 0; step < 5; step++) IJ.run(lesion, "In [+]", "");
+        while (lesion.getCanvas().getMagnification() * lesion.getWidth() < 340) IJ.run(lesion, "In [+]", "");
         openMenu();
         picture("texture");
         type(KeyEvent.VK_ESCAPE, KeyEvent.VK_ESCAPE);
