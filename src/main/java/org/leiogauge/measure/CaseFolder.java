@@ -52,7 +52,7 @@ record CaseFolder(
         WholeFolder.<RuntimeException>write(out, folder -> {
             LesionTable.writeTidy(folder.resolve("features.csv"), rows);
             LesionTable.writeWide(folder.resolve("features-wide.csv"), rows);
-            LesionTable.writeDictionary(folder.resolve("dictionary.csv"), rows);
+            LesionTable.writeDictionary(folder.resolve("dictionary.csv"), rows, CaseFolder::interval);
             Files.writeString(folder.resolve("settings.yaml"), content.usedSettings());
             Files.writeString(folder.resolve("log.txt"), log(content));
             Files.writeString(folder.resolve(ReportNotes.FILE), Yaml.PLAIN.text(ReportNotes.of(content)));
@@ -105,6 +105,11 @@ record CaseFolder(
 
     private static SeriesLine line(Series series) {
         return new SeriesLine(series.label(), series.role().map(Role::words).orElse("–"), series.reason());
+    }
+
+    private static String interval(LesionRow row) {
+        boolean isSign = row.value().definition().group().equals("lesion");
+        return isSign ? MethodErrorFile.shipped().meaning(row.value()) : "";
     }
 
     private static String log(ReportContent content) {

@@ -3,8 +3,9 @@ package org.leiogauge.plugin;
 
 import java.io.File;
 import java.io.IOException;
-import org.leiogauge.cohort.Agreement;
+import java.util.List;
 import org.leiogauge.cohort.AgreementFolder;
+import org.leiogauge.cohort.ReaderAgreement;
 import org.leiogauge.measure.Software;
 import org.leiogauge.table.CsvTable;
 import org.leiogauge.task.InputException;
@@ -53,10 +54,10 @@ public final class CompareTables extends Job {
 
     @Override
     void work(Workers workers, Progress progress) throws InputException, IOException {
-        Agreement agreement = Agreement.between(first.toPath(), second.toPath());
+        ReaderAgreement agreement =
+                ReaderAgreement.of(List.of(first.toPath(), second.toPath()), List.of(), workers, progress.part(0, 0.5));
         progress.at(0.5);
-        if (path(out).isPresent())
-            AgreementFolder.write(agreement, first.toString(), second.toString(), Software.NAME, out.toPath());
+        if (path(out).isPresent()) AgreementFolder.write(agreement, Software.NAME, out.toPath());
         table = AgreementFolder.table(agreement);
     }
 }
