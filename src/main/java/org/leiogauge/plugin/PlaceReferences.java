@@ -103,8 +103,7 @@ public final class PlaceReferences extends Job {
                 ? placed(opened, drawn, given, workers, progress.part(0.5, 1))
                 : proposed(drawn, workers);
         progress.at(1);
-        if (path(out).isPresent())
-            WholeFile.write(out.toPath(), to -> to.write(yaml.getBytes(StandardCharsets.UTF_8)));
+        if (path(out).isPresent()) WholeFile.write(out.toPath(), to -> to.write(yaml.getBytes(StandardCharsets.UTF_8)));
         references = yaml;
     }
 

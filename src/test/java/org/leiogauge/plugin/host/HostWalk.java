@@ -29,6 +29,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import javax.imageio.ImageIO;
+import javax.swing.SwingUtilities;
 
 /**
  * What a person does in the classic host, by menu, mouse and macro; in a Java of its own that knows the host and no class of
@@ -240,10 +241,12 @@ public final class HostWalk {
 
     private void press(Dialog dialog, String label) {
         Button button = button(dialog, label);
-        // on a busy machine a click may come before the button is there
-        Point at = button.getLocationOnScreen();
+        // on a busy machine a click may come before the button is where it stays
         for (int tries = 0; tries < MOST_TRIES && dialog.isShowing(); tries++) {
-            click(at.x + button.getWidth() / 2, at.y + button.getHeight() / 2);
+            // asked for each time: a dialog moves to the middle after it is there
+            Point at = dialog.getLocation();
+            Point in = SwingUtilities.convertPoint(button.getParent(), button.getLocation(), dialog);
+            click(at.x + in.x + button.getWidth() / 2, at.y + in.y + button.getHeight() / 2);
             for (int waits = 0; waits < MOST_TRIES && dialog.isShowing(); waits++) robot.delay(100);
         }
         waitFor(() -> !dialog.isShowing());
