@@ -2,15 +2,11 @@
 package org.leiogauge.report;
 
 import java.awt.image.BufferedImage;
-import java.io.ByteArrayOutputStream;
 import java.io.IOException;
-import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Base64;
 import java.util.List;
-import javax.imageio.ImageIO;
-import javax.imageio.stream.MemoryCacheImageOutputStream;
 
 /** A picture of the report: file name without ending, what it shows, and the picture as PNG. */
 public final class Figure {
@@ -21,7 +17,7 @@ public final class Figure {
     public Figure(String name, String caption, BufferedImage image) {
         this.name = name;
         this.caption = caption;
-        this.png = png(image);
+        this.png = Png.of(image);
     }
 
     public String name() {
@@ -46,18 +42,5 @@ public final class Figure {
     public static void write(Path folder, List<Figure> figures) throws IOException {
         Files.createDirectory(folder);
         for (Figure figure : figures) Files.write(folder.resolve(figure.name + ".png"), figure.png);
-    }
-
-    private static byte[] png(BufferedImage image) {
-        try {
-            ByteArrayOutputStream out = new ByteArrayOutputStream();
-            // not by way of a file on the disk
-            try (MemoryCacheImageOutputStream memory = new MemoryCacheImageOutputStream(out)) {
-                ImageIO.write(image, "png", memory);
-            }
-            return out.toByteArray();
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
-        }
     }
 }
