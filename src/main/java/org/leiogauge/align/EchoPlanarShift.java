@@ -46,12 +46,45 @@ public record EchoPlanarShift(Vector direction, Point centre, double reachMm, Li
     /** In mm along the direction. */
     public double at(Point point) {
         if (coefficients.isEmpty()) return 0;
-        double[] terms = new double[TERMS];
-        Vector d = point.minus(centre);
-        terms(d.x() / reachMm, d.y() / reachMm, d.z() / reachMm, terms, 0);
-        double sum = 0;
-        for (int k = 0; k < TERMS; k++) sum += coefficients.get(k) * terms[k];
-        return sum;
+        return from(centre).at(point.x() - centre.x(), point.y() - centre.y(), point.z() - centre.z());
+    }
+
+    /** The same for many places, given as they lie from one of them, in mm. */
+    Polynomial from(Point origin) {
+        return new Polynomial(this, origin.minus(centre));
+    }
+
+    /** u at places that lie so many mm from an origin; 0 without coefficients. */
+    static final class Polynomial {
+        private final double[] c;
+        private final double reachMm;
+        private final double offsetX;
+        private final double offsetY;
+        private final double offsetZ;
+
+        private Polynomial(EchoPlanarShift shift, Vector offset) {
+            c = shift.coefficients.stream().mapToDouble(Double::doubleValue).toArray();
+            reachMm = shift.reachMm;
+            offsetX = offset.x();
+            offsetY = offset.y();
+            offsetZ = offset.z();
+        }
+
+        double at(double fromX, double fromY, double fromZ) {
+            if (c.length == 0) return 0;
+            double x = (fromX + offsetX) / reachMm;
+            double y = (fromY + offsetY) / reachMm;
+            double z = (fromZ + offsetZ) / reachMm;
+            return c[0] * x
+                    + c[1] * y
+                    + c[2] * z
+                    + c[3] * (x * x)
+                    + c[4] * (y * y)
+                    + c[5] * (z * z)
+                    + c[6] * (x * y)
+                    + c[7] * (y * z)
+                    + c[8] * (z * x);
+        }
     }
 
     static void terms(double x, double y, double z, double[] into, int from) {
