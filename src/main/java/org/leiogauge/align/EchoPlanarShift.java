@@ -46,7 +46,21 @@ public record EchoPlanarShift(Vector direction, Point centre, double reachMm, Li
     /** In mm along the direction. */
     public double at(Point point) {
         if (coefficients.isEmpty()) return 0;
-        return from(centre).at(point.x() - centre.x(), point.y() - centre.y(), point.z() - centre.z());
+        double[] terms = new double[TERMS];
+        Vector d = point.minus(centre);
+        terms(d.x() / reachMm, d.y() / reachMm, d.z() / reachMm, terms, 0);
+        double sum = 0;
+        for (int k = 0; k < TERMS; k++) sum += coefficients.get(k) * terms[k];
+        return sum;
+    }
+
+    /** No displacement between these points is larger, in mm: Σ |c_k| times the largest that a term can be there. */
+    double largestAmong(List<Point> corners) {
+        double farthest = 0;
+        for (Point corner : corners) farthest = Math.max(farthest, corner.distance(centre) / reachMm);
+        double sum = 0;
+        for (double c : coefficients) sum += Math.abs(c);
+        return sum * Math.max(farthest, farthest * farthest);
     }
 
     /** The same for many places, given as they lie from one of them, in mm. */

@@ -146,8 +146,7 @@ final class SurfaceSize {
         double[] support = most(at);
         // in 1 / mm: the largest of (u·v) / h(v), so that directions away from u need no test
         double[][] over = new double[3][count];
-        for (int axis = 0; axis < 3; axis++)
-            for (int j = 0; j < count; j++) over[axis][j] = u[axis][j] / support[j];
+        for (int axis = 0; axis < 3; axis++) for (int j = 0; j < count; j++) over[axis][j] = u[axis][j] / support[j];
         double[] hull = most(over);
         for (int i = 0; i < count; i++) hull[i] = 1 / hull[i];
         return hull;

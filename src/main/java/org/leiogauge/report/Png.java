@@ -109,9 +109,8 @@ final class Png {
         int filter = sub <= up && sub <= paeth ? SUB : up <= paeth ? UP : PAETH;
         to[at] = (byte) filter;
         for (int i = 3; i < row.length; i++) {
-            int guess = filter == SUB
-                    ? row[i - 3]
-                    : filter == UP ? above[i] : paeth(row[i - 3], above[i], above[i - 3]);
+            int guess =
+                    filter == SUB ? row[i - 3] : filter == UP ? above[i] : paeth(row[i - 3], above[i], above[i - 3]);
             to[at + i - 2] = (byte) (row[i] - guess);
         }
     }

@@ -260,8 +260,7 @@ public final class BiasField {
                 int stride = axis == 0 ? 1 : axis == 1 ? size.x() : size.x() * size.y();
                 double difference = blocks.log()[i + stride] - blocks.log()[i];
                 if (Double.isNaN(difference)) return;
-                double[] there =
-                        values(x + (axis == 0 ? 1 : 0), y + (axis == 1 ? 1 : 0), z + (axis == 2 ? 1 : 0));
+                double[] there = values(x + (axis == 0 ? 1 : 0), y + (axis == 1 ? 1 : 0), z + (axis == 2 ? 1 : 0));
                 int terms = there.length;
                 if (count == value.length) {
                     value = Arrays.copyOf(value, 2 * count);

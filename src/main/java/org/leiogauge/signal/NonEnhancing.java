@@ -196,7 +196,8 @@ final class NonEnhancing {
     private final class Level {
         private final float[] near = new float[(2 * REACH + 1) * (2 * REACH + 1) * 3];
 
-        // The upper half where the noise does not choose it: the lower is partly filled where pockets lie close together.
+        // The upper half where the noise does not choose it: the lower is partly filled where pockets lie close
+        // together.
         double at(int x, int y, int z) {
             int n = gather(x, y, z);
             double sum = 0;
@@ -205,7 +206,8 @@ final class NonEnhancing {
             return mean > LOUD * sigma ? meanAbove(mean, n) : mean;
         }
 
-        // Every voxel is written, only a viable one moves on: no branch to be guessed wrong. VIABLE alone has both bits.
+        // Every voxel is written, only a viable one moves on: no branch to be guessed wrong. VIABLE alone has both
+        // bits.
         private int gather(int x, int y, int z) {
             int left = Math.max(0, x - REACH);
             int right = Math.min(size.x() - 1, x + REACH);

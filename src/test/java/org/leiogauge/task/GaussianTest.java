@@ -9,7 +9,8 @@ import org.junit.jupiter.api.Test;
 class GaussianTest {
     private final SplittableRandom random = new SplittableRandom(5);
 
-    // Oracle: the JDK's StrictMath (fdlibm, within 1 unit in the last place); tolerance: a few units for our own rounding.
+    // Oracle: the JDK's StrictMath (fdlibm, within 1 unit in the last place); tolerance: a few units for our own
+    // rounding.
     @Test
     void logarithmIsThatOfTheStrictLibrary() {
         for (int i = 0; i < 200_000; i++) {
