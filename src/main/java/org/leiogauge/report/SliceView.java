@@ -151,14 +151,18 @@ final class SliceView {
         }
     }
 
-    /** The area of a mask of this one slice. */
+    /** The area of a mask of this one slice: a bar for each run of voxels in a row. */
     Path2D area(Mask mask) {
         Path2D area = new Path2D.Double(Path2D.WIND_NON_ZERO);
         Size size = grid.size();
         for (int y = 0; y < size.y(); y++)
-            for (int x = 0; x < size.x(); x++)
-                if (mask.has(x, y, 0))
-                    area.append(new Rectangle2D.Double(x * scaleX, y * scaleY, scaleX, scaleY), false);
+            for (int x = 0; x < size.x(); x++) {
+                if (!mask.has(x, y, 0)) continue;
+                int from = x;
+                while (x + 1 < size.x() && mask.has(x + 1, y, 0)) x++;
+                area.append(
+                        new Rectangle2D.Double(from * scaleX, y * scaleY, (x + 1 - from) * scaleX, scaleY), false);
+            }
         return area;
     }
 
