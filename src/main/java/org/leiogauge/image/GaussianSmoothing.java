@@ -167,17 +167,7 @@ public final class GaussianSmoothing {
             int k = 1;
             for (; k + 2 < w.length; k += 3) {
                 for (int i = 0; i < 3; i++) shift(k + i, left[i], right[i]);
-                add(
-                        left[0],
-                        right[0],
-                        w[k],
-                        left[1],
-                        right[1],
-                        w[k + 1],
-                        left[2],
-                        right[2],
-                        w[k + 2],
-                        sum);
+                add(left[0], right[0], w[k], left[1], right[1], w[k + 1], left[2], right[2], w[k + 2], sum);
             }
             for (; k < w.length; k++) {
                 shift(k, left[0], right[0]);

@@ -160,8 +160,7 @@ final class SliceView {
                 if (!mask.has(x, y, 0)) continue;
                 int from = x;
                 while (x + 1 < size.x() && mask.has(x + 1, y, 0)) x++;
-                area.append(
-                        new Rectangle2D.Double(from * scaleX, y * scaleY, (x + 1 - from) * scaleX, scaleY), false);
+                area.append(new Rectangle2D.Double(from * scaleX, y * scaleY, (x + 1 - from) * scaleX, scaleY), false);
             }
         return area;
     }

@@ -10,13 +10,14 @@ import java.util.SplittableRandom;
  * are those of {@link StrictMath}, whose calls take four times as long where whole images get their noise.
  */
 public final class Gaussian {
-    private static final double[] ATANH = new double[11];
-    private static final double[] SINE = new double[12];
+    private static final int TERMS = 12;
+    private static final double[] ATANH = new double[TERMS];
+    private static final double[] SINE = new double[TERMS];
 
     static {
         double factorial = 1;
-        for (int k = 0; k < ATANH.length; k++) ATANH[k] = 2.0 / (2 * k + 1);
-        for (int k = 0; k < SINE.length; k++) {
+        for (int k = 0; k < TERMS; k++) {
+            ATANH[k] = 2.0 / (2 * k + 1);
             SINE[k] = (k % 2 == 0 ? 1 : -1) / factorial;
             factorial *= (2.0 * k + 2) * (2.0 * k + 3);
         }
@@ -53,18 +54,22 @@ public final class Gaussian {
             exponent++;
         }
         double s = (m - 1) / (m + 1);
-        double square = s * s;
-        double sum = 0;
-        for (int k = ATANH.length - 1; k >= 0; k--) sum = sum * square + ATANH[k];
-        return exponent * 0.6931471805599453 + s * sum;
+        return exponent * 0.6931471805599453 + s * sum(ATANH, s * s);
     }
 
     /** cos 2πu = sin 2π(¼ − |u|), with u less the nearest whole number; 0 ≤ u &lt; 1. */
     static double cosineOfTurns(double u) {
         double x = 2 * Math.PI * (0.25 - Math.abs(u < 0.5 ? u : u - 1));
-        double square = x * x;
-        double sum = 0;
-        for (int k = SINE.length - 1; k >= 0; k--) sum = sum * square + SINE[k];
-        return x * sum;
+        return x * sum(SINE, x * x);
+    }
+
+    // Σ c_k y^k in pairs, pairs of pairs and so on, which the processor adds side by side.
+    private static double sum(double[] c, double y) {
+        double two = y * y;
+        double four = two * two;
+        double low = (c[0] + c[1] * y) + (c[2] + c[3] * y) * two;
+        double middle = (c[4] + c[5] * y) + (c[6] + c[7] * y) * two;
+        double high = (c[8] + c[9] * y) + (c[10] + c[11] * y) * two;
+        return low + (middle + high * four) * four;
     }
 }
