@@ -30,6 +30,7 @@ import org.leiogauge.table.LesionTable;
 import org.leiogauge.task.OneLine;
 import org.leiogauge.task.WholeFolder;
 import org.leiogauge.task.Workers;
+import org.leiogauge.task.Yaml;
 
 /** The folder that one case's measurement fills: tables, report, pictures, region, settings and log. */
 record CaseFolder(
@@ -74,9 +75,10 @@ record CaseFolder(
     private void tables(Path folder, List<LesionRow> rows, ReportContent content) throws IOException {
         LesionTable.writeTidy(folder.resolve("features.csv"), rows);
         LesionTable.writeWide(folder.resolve("features-wide.csv"), rows);
-        LesionTable.writeDictionary(folder.resolve("dictionary.csv"), rows);
+        LesionTable.writeDictionary(folder.resolve("dictionary.csv"), rows, CaseFolder::interval);
         Files.writeString(folder.resolve("settings.yaml"), content.usedSettings());
         Files.writeString(folder.resolve("log.txt"), log(content));
+        Files.writeString(folder.resolve(ReportNotes.FILE), Yaml.PLAIN.text(ReportNotes.of(content)));
         NiftiWriter.write(folder.resolve("lesion.nii.gz"), outline.mask());
         Figure.write(folder.resolve("figures"), content.pictures());
     }
@@ -118,6 +120,11 @@ record CaseFolder(
 
     private static SeriesLine line(Series series) {
         return new SeriesLine(series.label(), series.role().map(Role::words).orElse("–"), series.reason());
+    }
+
+    private static String interval(LesionRow row) {
+        boolean isSign = row.value().definition().group().equals("lesion");
+        return isSign ? MethodErrorFile.shipped().meaning(row.value()) : "";
     }
 
     private static String log(ReportContent content) {

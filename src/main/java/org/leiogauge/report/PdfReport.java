@@ -10,6 +10,7 @@ import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
 import java.util.Calendar;
 import java.util.GregorianCalendar;
 import java.util.Locale;
@@ -19,6 +20,7 @@ import javax.xml.parsers.DocumentBuilder;
 import javax.xml.parsers.DocumentBuilderFactory;
 import javax.xml.parsers.ParserConfigurationException;
 import org.apache.pdfbox.pdmodel.PDDocument;
+import org.leiogauge.task.WholeFile;
 import org.w3c.dom.Document;
 import org.xml.sax.SAXException;
 
@@ -32,6 +34,11 @@ public final class PdfReport {
     }
 
     private PdfReport() {}
+
+    public static void write(Path file, ReportContent content) throws IOException {
+        byte[] bytes = bytes(content);
+        WholeFile.write(file, out -> out.write(bytes));
+    }
 
     public static byte[] bytes(ReportContent content) {
         String page = HtmlReport.ENGINE.process("report", HtmlReport.context(content, true));
