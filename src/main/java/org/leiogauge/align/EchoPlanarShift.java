@@ -54,6 +54,53 @@ public record EchoPlanarShift(Vector direction, Point centre, double reachMm, Li
         return sum;
     }
 
+    /** No displacement between these points is larger, in mm: Σ |c_k| times the largest that a term can be there. */
+    double largestAmong(List<Point> corners) {
+        double farthest = 0;
+        for (Point corner : corners) farthest = Math.max(farthest, corner.distance(centre) / reachMm);
+        double sum = 0;
+        for (double c : coefficients) sum += Math.abs(c);
+        return sum * Math.max(farthest, farthest * farthest);
+    }
+
+    /** The same for many places, given as they lie from one of them, in mm. */
+    Polynomial from(Point origin) {
+        return new Polynomial(this, origin.minus(centre));
+    }
+
+    /** u at places that lie so many mm from an origin; 0 without coefficients. */
+    static final class Polynomial {
+        private final double[] c;
+        private final double reachMm;
+        private final double offsetX;
+        private final double offsetY;
+        private final double offsetZ;
+
+        private Polynomial(EchoPlanarShift shift, Vector offset) {
+            c = shift.coefficients.stream().mapToDouble(Double::doubleValue).toArray();
+            reachMm = shift.reachMm;
+            offsetX = offset.x();
+            offsetY = offset.y();
+            offsetZ = offset.z();
+        }
+
+        double at(double fromX, double fromY, double fromZ) {
+            if (c.length == 0) return 0;
+            double x = (fromX + offsetX) / reachMm;
+            double y = (fromY + offsetY) / reachMm;
+            double z = (fromZ + offsetZ) / reachMm;
+            return c[0] * x
+                    + c[1] * y
+                    + c[2] * z
+                    + c[3] * (x * x)
+                    + c[4] * (y * y)
+                    + c[5] * (z * z)
+                    + c[6] * (x * y)
+                    + c[7] * (y * z)
+                    + c[8] * (z * x);
+        }
+    }
+
     static void terms(double x, double y, double z, double[] into, int from) {
         into[from] = x;
         into[from + 1] = y;

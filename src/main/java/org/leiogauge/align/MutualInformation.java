@@ -162,12 +162,13 @@ final class MutualInformation {
         private double[] histogram(int chunk) {
             double[] counts = new double[p.length + 1];
             double[] value = new double[4];
+            EchoPlanarShift.Polynomial distortion = at.distortion().from(samples.centre);
             int end = Math.min(n, (chunk + 1) * CHUNK);
             for (int s = chunk * CHUNK; s < end; s++) {
                 double x = samples.x[s];
                 double y = samples.y[s];
                 double z = samples.z[s];
-                double u = isRigid ? 0 : at.distortion().at(samples.centre.plus(new Vector(x, y, z)));
+                double u = isRigid ? 0 : distortion.at(x, y, z);
                 boolean isIn = moving.at(
                         map[0] * x + map[1] * y + map[2] * z + map[3] + u * along[0],
                         map[4] * x + map[5] * y + map[6] * z + map[7] + u * along[1],

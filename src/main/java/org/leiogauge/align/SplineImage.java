@@ -95,32 +95,38 @@ final class SplineImage {
         double b1 = t * (1.5 * t - 2);
         double b2 = -b0 - b1 - b3;
         double ty = y - iy;
+        double w0 = weight(0, ty);
+        double w1 = weight(1, ty);
+        double w2 = weight(2, ty);
+        double w3 = weight(3, ty);
+        double s0 = slope(0, ty);
+        double s1 = slope(1, ty);
+        double s2 = slope(2, ty);
+        double s3 = slope(3, ty);
         double tz = z - iz;
         double value = 0;
         double slopeX = 0;
         double slopeY = 0;
         double slopeZ = 0;
-        int slice = iz * plane + iy * row + ix;
-        for (int k = 0; k < 4; k++, slice += plane) {
-            double v = 0;
-            double vx = 0;
-            double vy = 0;
-            int p = slice;
-            for (int j = 0; j < 4; j++, p += row) {
-                double c0 = c[p];
-                double c1 = c[p + 1];
-                double c2 = c[p + 2];
-                double c3 = c[p + 3];
-                double line = a0 * c0 + a1 * c1 + a2 * c2 + a3 * c3;
-                double wy = weight(j, ty);
-                v += wy * line;
-                vx += wy * (b0 * c0 + b1 * c1 + b2 * c2 + b3 * c3);
-                vy += slope(j, ty) * line;
-            }
+        int p = iz * plane + iy * row + ix;
+        // row by row written out: as a loop it takes half as long again
+        for (int k = 0; k < 4; k++, p += plane) {
+            int q = p + row;
+            int r = q + row;
+            int s = r + row;
+            double line0 = a0 * c[p] + a1 * c[p + 1] + a2 * c[p + 2] + a3 * c[p + 3];
+            double line1 = a0 * c[q] + a1 * c[q + 1] + a2 * c[q + 2] + a3 * c[q + 3];
+            double line2 = a0 * c[r] + a1 * c[r + 1] + a2 * c[r + 2] + a3 * c[r + 3];
+            double line3 = a0 * c[s] + a1 * c[s + 1] + a2 * c[s + 2] + a3 * c[s + 3];
+            double v = w0 * line0 + w1 * line1 + w2 * line2 + w3 * line3;
             double wz = weight(k, tz);
             value += wz * v;
-            slopeX += wz * vx;
-            slopeY += wz * vy;
+            slopeX += wz
+                    * (w0 * (b0 * c[p] + b1 * c[p + 1] + b2 * c[p + 2] + b3 * c[p + 3])
+                            + w1 * (b0 * c[q] + b1 * c[q + 1] + b2 * c[q + 2] + b3 * c[q + 3])
+                            + w2 * (b0 * c[r] + b1 * c[r + 1] + b2 * c[r + 2] + b3 * c[r + 3])
+                            + w3 * (b0 * c[s] + b1 * c[s + 1] + b2 * c[s + 2] + b3 * c[s + 3]));
+            slopeY += wz * (s0 * line0 + s1 * line1 + s2 * line2 + s3 * line3);
             slopeZ += slope(k, tz) * v;
         }
         into[0] = value;

@@ -92,13 +92,17 @@ final class SurfaceSize {
     }
 
     private double diameter() {
+        double[] px = at[0];
+        double[] py = at[1];
+        double[] pz = at[2];
         double most = 0;
         for (int i = 0; i < count; i++)
             for (int j = 0; j < i; j++) {
-                double x = at[0][i] - at[0][j];
-                double y = at[1][i] - at[1][j];
-                double z = at[2][i] - at[2][j];
-                most = Math.max(most, x * x + y * y + z * z);
+                double x = px[i] - px[j];
+                double y = py[i] - py[j];
+                double z = pz[i] - pz[j];
+                double square = x * x + y * y + z * z;
+                if (square > most) most = square;
             }
         return Math.sqrt(most);
     }
@@ -139,18 +143,32 @@ final class SurfaceSize {
     }
 
     private double[] hull() {
-        double[] support = new double[count];
-        for (int i = 0; i < count; i++)
-            for (int j = 0; j < count; j++)
-                support[i] = Math.max(support[i], u[0][i] * at[0][j] + u[1][i] * at[1][j] + u[2][i] * at[2][j]);
-        double[] hull = new double[count];
-        for (int i = 0; i < count; i++) {
-            // in 1 / mm: the largest of (u·v) / h(v), so that directions away from u need no test
-            double most = 0;
-            for (int j = 0; j < count; j++)
-                most = Math.max(most, (u[0][i] * u[0][j] + u[1][i] * u[1][j] + u[2][i] * u[2][j]) / support[j]);
-            hull[i] = 1 / most;
-        }
+        double[] support = most(at);
+        // in 1 / mm: the largest of (u·v) / h(v), so that directions away from u need no test
+        double[][] over = new double[3][count];
+        for (int axis = 0; axis < 3; axis++) for (int j = 0; j < count; j++) over[axis][j] = u[axis][j] / support[j];
+        double[] hull = most(over);
+        for (int i = 0; i < count; i++) hull[i] = 1 / hull[i];
         return hull;
+    }
+
+    // For each direction the largest of its products with some places, 0 or more.
+    private double[] most(double[][] places) {
+        double[] px = places[0];
+        double[] py = places[1];
+        double[] pz = places[2];
+        double[] all = new double[count];
+        for (int i = 0; i < count; i++) {
+            double x = u[0][i];
+            double y = u[1][i];
+            double z = u[2][i];
+            double most = 0;
+            for (int j = 0; j < count; j++) {
+                double along = x * px[j] + y * py[j] + z * pz[j];
+                if (along > most) most = along;
+            }
+            all[i] = most;
+        }
+        return all;
     }
 }

@@ -50,22 +50,37 @@ record CaseFolder(
         List<LesionRow> rows = CaseRows.of(caseFile, lesion, measured);
         ReportContent content = content(rows, workers);
         WholeFolder.<RuntimeException>write(out, folder -> {
-            LesionTable.writeTidy(folder.resolve("features.csv"), rows);
-            LesionTable.writeWide(folder.resolve("features-wide.csv"), rows);
-            LesionTable.writeDictionary(folder.resolve("dictionary.csv"), rows, CaseFolder::interval);
-            Files.writeString(folder.resolve("settings.yaml"), content.usedSettings());
-            Files.writeString(folder.resolve("log.txt"), log(content));
-            Files.writeString(folder.resolve(ReportNotes.FILE), Yaml.PLAIN.text(ReportNotes.of(content)));
-            NiftiWriter.write(folder.resolve("lesion.nii.gz"), outline.mask());
-            Figure.write(folder.resolve("figures"), content.pictures());
-            HtmlReport.write(folder.resolve("report.html"), content);
-            PdfReport.write(folder.resolve("report.pdf"), content);
             Optional<DicomOutput> dicom = dicom(content, workers);
-            if (dicom.isPresent()) {
-                dicom.get().write(folder);
-                dicom.get().writePdf(folder, Files.readAllBytes(folder.resolve("report.pdf")));
-            }
+            // side by side, the longest first
+            List<Part> parts = List.of(
+                    () -> {
+                        byte[] pdf = PdfReport.bytes(content);
+                        Files.write(folder.resolve("report.pdf"), pdf);
+                        if (dicom.isPresent()) dicom.get().writePdf(folder, pdf);
+                    },
+                    () -> HtmlReport.write(folder.resolve("report.html"), content),
+                    () -> tables(folder, rows, content),
+                    () -> {
+                        if (dicom.isPresent()) dicom.get().write(folder);
+                    });
+            workers.forEach(parts.size(), i -> parts.get(i).write());
         });
+    }
+
+    @FunctionalInterface
+    private interface Part {
+        void write() throws IOException;
+    }
+
+    private void tables(Path folder, List<LesionRow> rows, ReportContent content) throws IOException {
+        LesionTable.writeTidy(folder.resolve("features.csv"), rows);
+        LesionTable.writeWide(folder.resolve("features-wide.csv"), rows);
+        LesionTable.writeDictionary(folder.resolve("dictionary.csv"), rows, CaseFolder::interval);
+        Files.writeString(folder.resolve("settings.yaml"), content.usedSettings());
+        Files.writeString(folder.resolve("log.txt"), log(content));
+        Files.writeString(folder.resolve(ReportNotes.FILE), Yaml.PLAIN.text(ReportNotes.of(content)));
+        NiftiWriter.write(folder.resolve("lesion.nii.gz"), outline.mask());
+        Figure.write(folder.resolve("figures"), content.pictures());
     }
 
     private Optional<DicomOutput> dicom(ReportContent content, Workers workers) {

@@ -96,8 +96,9 @@ final class LesionDraw {
         }
         // the draw's own noise lies on top of the images'
         double noise = seed.isEmpty() ? d.noise() : d.noise() * Math.sqrt(2);
+        Mask region = seed.isEmpty() ? d.region() : d.near();
         Enhancement.Maps maps =
-                Enhancement.measure(pre, phases, d.region(), noise, Enhancement.Settings.standard(), workers);
+                Enhancement.measure(pre, phases, region, noise, Enhancement.Settings.standard(), workers);
         return new LesionImages.Contrast(
                 new LesionEnhancement.Images(pre, moved(d.preReferences()), readings, maps), noise);
     }

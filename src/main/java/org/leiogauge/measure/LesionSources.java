@@ -13,6 +13,7 @@ import java.util.OptionalDouble;
 import org.leiogauge.align.Alignment;
 import org.leiogauge.align.Correspondence;
 import org.leiogauge.image.Box;
+import org.leiogauge.image.DistanceTransform;
 import org.leiogauge.image.Grid;
 import org.leiogauge.image.Mask;
 import org.leiogauge.image.Resampling;
@@ -27,6 +28,7 @@ import org.leiogauge.signal.Enhancement;
 import org.leiogauge.signal.Enhancement.Phase;
 import org.leiogauge.signal.NoiseLevel;
 import org.leiogauge.signal.RicianNoise;
+import org.leiogauge.stability.OutlineDraws;
 import org.leiogauge.study.Frame;
 import org.leiogauge.study.Outline;
 import org.leiogauge.study.Role;
@@ -40,6 +42,8 @@ import org.leiogauge.task.Workers;
  * each: noise, reference tissues. From these every draw makes its own maps.
  */
 final class LesionSources {
+    private static final double NEAR_MM = 6;
+
     private final Outline outline;
     private final References references;
     private final Settings settings;
@@ -62,7 +66,12 @@ final class LesionSources {
     /** One image around the lesion, without bias field. */
     record Plain(Volume image, double noise, Map<Tissue, Reference> references, double residualMm) {}
 
-    /** Images before and after contrast. */
+    /**
+     * Images before and after contrast.
+     *
+     * @param region where all voxels are looked at
+     * @param near the part of it that a draw looks at
+     */
     record Dynamic(
             Volume pre,
             Map<Tissue, Reference> preReferences,
@@ -70,6 +79,7 @@ final class LesionSources {
             List<Map<Tissue, Reference>> references,
             double noise,
             Mask region,
+            Mask near,
             double residualMm) {}
 
     /** Diffusion-weighted images, or a map alone. */
@@ -225,7 +235,23 @@ final class LesionSources {
                 ofPhases,
                 noise.getAsDouble(),
                 region,
+                near(lesion, post.residualMm()),
                 post.residualMm()));
+    }
+
+    // As far as nearly every draw moves the border, and what is looked at around each voxel.
+    private Mask near(Mask lesion, double residualMm) {
+        OutlineDraws.Settings moves = settings.stability().outline();
+        double mm = NEAR_MM
+                + 4
+                        * Math.sqrt(moves.shiftMm() * moves.shiftMm()
+                                + moves.growMm() * moves.growMm()
+                                + moves.edgeMm() * moves.edgeMm()
+                                + residualMm * residualMm);
+        float[] away = DistanceTransform.toRegion(lesion, workers).voxels();
+        byte[] near = new byte[away.length];
+        for (int i = 0; i < near.length; i++) near[i] = (byte) (away[i] <= mm ? 1 : 0);
+        return new Mask(lesion.grid(), near);
     }
 
     private double seconds(OptionalDouble seconds, PlacedSeries post) {

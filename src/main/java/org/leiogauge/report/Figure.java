@@ -2,16 +2,12 @@
 package org.leiogauge.report;
 
 import java.awt.image.BufferedImage;
-import java.io.ByteArrayOutputStream;
 import java.io.IOException;
-import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.Base64;
 import java.util.List;
-import javax.imageio.ImageIO;
-import javax.imageio.stream.MemoryCacheImageOutputStream;
 
 /** A picture of the report: file name without ending, what it shows, and the picture as PNG. */
 public final class Figure {
@@ -23,7 +19,7 @@ public final class Figure {
     private final byte[] png;
 
     public Figure(String name, String caption, BufferedImage image) {
-        this(name, caption, png(image));
+        this(name, caption, Png.of(image));
     }
 
     private Figure(String name, String caption, byte[] png) {
@@ -65,18 +61,5 @@ public final class Figure {
     public static void write(Path folder, List<Figure> figures) throws IOException {
         Files.createDirectory(folder);
         for (Figure figure : figures) Files.write(folder.resolve(figure.name + ".png"), figure.png);
-    }
-
-    private static byte[] png(BufferedImage image) {
-        try {
-            ByteArrayOutputStream out = new ByteArrayOutputStream();
-            // not by way of a file on the disk
-            try (MemoryCacheImageOutputStream memory = new MemoryCacheImageOutputStream(out)) {
-                ImageIO.write(image, "png", memory);
-            }
-            return out.toByteArray();
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
-        }
     }
 }

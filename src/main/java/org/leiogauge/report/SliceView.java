@@ -5,7 +5,6 @@ import java.awt.BasicStroke;
 import java.awt.Color;
 import java.awt.Graphics2D;
 import java.awt.RenderingHints;
-import java.awt.geom.Line2D;
 import java.awt.geom.Path2D;
 import java.awt.geom.Rectangle2D;
 import java.awt.image.BufferedImage;
@@ -115,29 +114,54 @@ final class SliceView {
 
     /** The border of a mask of this one slice, in the colour and stroke that are set. */
     void border(Graphics2D g, Mask mask) {
-        Size size = grid.size();
-        for (int y = 0; y < size.y(); y++)
-            for (int x = 0; x < size.x(); x++) {
-                if (!mask.has(x, y, 0)) continue;
-                double left = x * scaleX;
-                double top = y * scaleY;
-                double right = left + scaleX;
-                double bottom = top + scaleY;
-                if (isOutside(mask, x - 1, y)) g.draw(new Line2D.Double(left, top, left, bottom));
-                if (isOutside(mask, x + 1, y)) g.draw(new Line2D.Double(right, top, right, bottom));
-                if (isOutside(mask, x, y - 1)) g.draw(new Line2D.Double(left, top, right, top));
-                if (isOutside(mask, x, y + 1)) g.draw(new Line2D.Double(left, bottom, right, bottom));
-            }
+        g.draw(border(mask));
     }
 
-    /** The area of a mask of this one slice. */
+    // One shape: drawn edge by edge, a colour that is not opaque would lie twice on every corner.
+    private Path2D border(Mask mask) {
+        Path2D border = new Path2D.Double();
+        Size size = grid.size();
+        for (int y = 0; y <= size.y(); y++) alongX(border, mask, y);
+        for (int x = 0; x <= size.x(); x++) alongY(border, mask, x);
+        return border;
+    }
+
+    // Each straight run is one line.
+    private void alongX(Path2D border, Mask mask, int y) {
+        int from = -1;
+        for (int x = 0; x <= grid.size().x(); x++) {
+            boolean isEdge = isOutside(mask, x, y - 1) != isOutside(mask, x, y);
+            if (isEdge && from < 0) from = x;
+            if (isEdge || from < 0) continue;
+            border.moveTo(from * scaleX, y * scaleY);
+            border.lineTo(x * scaleX, y * scaleY);
+            from = -1;
+        }
+    }
+
+    private void alongY(Path2D border, Mask mask, int x) {
+        int from = -1;
+        for (int y = 0; y <= grid.size().y(); y++) {
+            boolean isEdge = isOutside(mask, x - 1, y) != isOutside(mask, x, y);
+            if (isEdge && from < 0) from = y;
+            if (isEdge || from < 0) continue;
+            border.moveTo(x * scaleX, from * scaleY);
+            border.lineTo(x * scaleX, y * scaleY);
+            from = -1;
+        }
+    }
+
+    /** The area of a mask of this one slice: a bar for each run of voxels in a row. */
     Path2D area(Mask mask) {
         Path2D area = new Path2D.Double(Path2D.WIND_NON_ZERO);
         Size size = grid.size();
         for (int y = 0; y < size.y(); y++)
-            for (int x = 0; x < size.x(); x++)
-                if (mask.has(x, y, 0))
-                    area.append(new Rectangle2D.Double(x * scaleX, y * scaleY, scaleX, scaleY), false);
+            for (int x = 0; x < size.x(); x++) {
+                if (!mask.has(x, y, 0)) continue;
+                int from = x;
+                while (x + 1 < size.x() && mask.has(x + 1, y, 0)) x++;
+                area.append(new Rectangle2D.Double(from * scaleX, y * scaleY, (x + 1 - from) * scaleX, scaleY), false);
+            }
         return area;
     }
 

@@ -82,9 +82,9 @@ public final class BiasField {
         double[] c = new double[d.terms];
         for (int iteration = 0; iteration < ITERATIONS; iteration++) {
             progress.at(iteration / (double) ITERATIONS);
-            double scale = settings.strictness() * d.robustDeviation(c);
+            double scale = settings.strictness() * d.robustDeviation(c, workers);
             if (!(scale > 0)) return c;
-            double[][] normal = d.normalEquations(c, scale, workers);
+            double[][] normal = d.normalEquations(scale, workers);
             double[] right = normal[d.terms];
             c = new QRDecomposition(new Array2DRowRealMatrix(Arrays.copyOf(normal, d.terms), false), 1e-300)
                     .getSolver()
@@ -200,89 +200,110 @@ public final class BiasField {
         private static final int PIECE = 4096;
         private final int terms;
         private final double[] value;
-        private final double[][] row;
+        // one after the other, so many terms each
+        private final double[] rows;
+        // at the coefficients that robustDeviation was last asked for
+        private final double[] residual;
 
-        private Differences(int terms, double[] value, double[][] row) {
+        private Differences(int terms, double[] value, double[] rows) {
             this.terms = terms;
             this.value = value;
-            this.row = row;
+            this.rows = rows;
+            this.residual = new double[value.length];
         }
 
         static Differences of(Blocks blocks, Polynomial polynomial, Workers workers) {
-            Size size = blocks.size();
-            List<double[][]> parts = workers.map(size.z(), z -> inSlice(blocks, polynomial, z));
-            int n = parts.stream().mapToInt(p -> p.length).sum();
-            double[][] row = new double[n][];
+            int terms = polynomial.terms();
+            List<Slice> parts = workers.map(blocks.size().z(), z -> new Slice(blocks, polynomial, z));
+            int n = parts.stream().mapToInt(p -> p.count).sum();
+            double[] rows = new double[n * terms];
             double[] value = new double[n];
             int at = 0;
-            for (double[][] part : parts)
-                for (double[] r : part) {
-                    value[at] = r[r.length - 1];
-                    row[at++] = r;
-                }
-            return new Differences(polynomial.terms(), value, row);
+            for (Slice part : parts) {
+                System.arraycopy(part.value, 0, value, at, part.count);
+                System.arraycopy(part.rows, 0, rows, at * terms, part.count * terms);
+                at += part.count;
+            }
+            return new Differences(terms, value, rows);
         }
 
         int count() {
             return value.length;
         }
 
-        private static double[][] inSlice(Blocks blocks, Polynomial polynomial, int z) {
-            Size size = blocks.size();
-            double[][] rows = new double[3 * size.x() * size.y()][];
-            int n = 0;
-            for (int y = 0; y < size.y(); y++)
-                for (int x = 0; x < size.x(); x++) {
-                    if (x + 1 < size.x()) n += put(blocks, polynomial, x, y, z, 0, rows, n);
-                    if (y + 1 < size.y()) n += put(blocks, polynomial, x, y, z, 1, rows, n);
-                    if (z + 1 < size.z()) n += put(blocks, polynomial, x, y, z, 2, rows, n);
-                }
-            return Arrays.copyOf(rows, n);
-        }
+        /** The differences from one slice's blocks to their next neighbours along each axis. */
+        private static final class Slice {
+            private final Blocks blocks;
+            private final Polynomial polynomial;
+            private double[] value = new double[256];
+            private double[] rows;
+            private int count;
 
-        private static int put(Blocks b, Polynomial p, int x, int y, int z, int axis, double[][] rows, int n) {
-            Size size = b.size();
-            int i = (z * size.y() + y) * size.x() + x;
-            int stride = axis == 0 ? 1 : axis == 1 ? size.x() : size.x() * size.y();
-            double difference = b.log()[i + stride] - b.log()[i];
-            if (Double.isNaN(difference)) return 0;
-            double[] here = p.values(b.centre(0, x), b.centre(1, y), b.centre(2, z));
-            double[] there = p.values(
-                    b.centre(0, x + (axis == 0 ? 1 : 0)),
-                    b.centre(1, y + (axis == 1 ? 1 : 0)),
-                    b.centre(2, z + (axis == 2 ? 1 : 0)));
-            double[] row = new double[p.terms() + 1];
-            for (int k = 0; k < p.terms(); k++) row[k] = there[k] - here[k];
-            row[p.terms()] = difference;
-            rows[n] = row;
-            return 1;
-        }
-
-        double residual(int i, double[] c) {
-            double r = value[i];
-            for (int k = 0; k < terms; k++) r -= c[k] * row[i][k];
-            return r;
-        }
-
-        double robustDeviation(double[] c) {
-            double[] size = new double[value.length];
-            for (int i = 0; i < size.length; i++) size[i] = Math.abs(residual(i, c));
-            Arrays.sort(size);
-            return 1.4826 * size[size.length / 2];
-        }
-
-        // Rows 0 to terms-1: the matrix; row terms: the right-hand side.
-        double[][] normalEquations(double[] c, double scale, Workers workers) {
-            List<double[][]> parts = workers.map((value.length + PIECE - 1) / PIECE, p -> {
-                double[][] sum = new double[terms + 1][terms];
-                for (int i = p * PIECE; i < Math.min((p + 1) * PIECE, value.length); i++) {
-                    double ratio = residual(i, c) / scale;
-                    double w = 1 / ((1 + ratio * ratio) * (1 + ratio * ratio));
-                    for (int k = 0; k < terms; k++) {
-                        double wk = w * row[i][k];
-                        for (int j = 0; j <= k; j++) sum[k][j] += wk * row[i][j];
-                        sum[terms][k] += wk * value[i];
+            Slice(Blocks blocks, Polynomial polynomial, int z) {
+                this.blocks = blocks;
+                this.polynomial = polynomial;
+                this.rows = new double[value.length * polynomial.terms()];
+                Size size = blocks.size();
+                for (int y = 0; y < size.y(); y++)
+                    for (int x = 0; x < size.x(); x++) {
+                        if (Float.isNaN(blocks.log()[(z * size.y() + y) * size.x() + x])) continue;
+                        double[] here = values(x, y, z);
+                        if (x + 1 < size.x()) put(here, x, y, z, 0);
+                        if (y + 1 < size.y()) put(here, x, y, z, 1);
+                        if (z + 1 < size.z()) put(here, x, y, z, 2);
                     }
+            }
+
+            private void put(double[] here, int x, int y, int z, int axis) {
+                Size size = blocks.size();
+                int i = (z * size.y() + y) * size.x() + x;
+                int stride = axis == 0 ? 1 : axis == 1 ? size.x() : size.x() * size.y();
+                double difference = blocks.log()[i + stride] - blocks.log()[i];
+                if (Double.isNaN(difference)) return;
+                double[] there = values(x + (axis == 0 ? 1 : 0), y + (axis == 1 ? 1 : 0), z + (axis == 2 ? 1 : 0));
+                int terms = there.length;
+                if (count == value.length) {
+                    value = Arrays.copyOf(value, 2 * count);
+                    rows = Arrays.copyOf(rows, 2 * count * terms);
+                }
+                for (int k = 0; k < terms; k++) rows[count * terms + k] = there[k] - here[k];
+                value[count++] = difference;
+            }
+
+            private double[] values(int x, int y, int z) {
+                return polynomial.values(blocks.centre(0, x), blocks.centre(1, y), blocks.centre(2, z));
+            }
+        }
+
+        double robustDeviation(double[] c, Workers workers) {
+            double[] size = new double[value.length];
+            workers.forEach(pieces(), p -> {
+                for (int i = p * PIECE; i < end(p); i++) {
+                    double r = value[i];
+                    for (int k = 0, at = i * terms; k < terms; k++, at++) r -= c[k] * rows[at];
+                    residual[i] = r;
+                    size[i] = Math.abs(r);
+                }
+            });
+            return 1.4826 * OrderStatistic.of(size, size.length / 2);
+        }
+
+        private int pieces() {
+            return (value.length + PIECE - 1) / PIECE;
+        }
+
+        private int end(int piece) {
+            return Math.min((piece + 1) * PIECE, value.length);
+        }
+
+        // At the residuals of robustDeviation. Rows 0 to terms-1: the matrix; row terms: the right-hand side.
+        double[][] normalEquations(double scale, Workers workers) {
+            List<double[][]> parts = workers.map(pieces(), p -> {
+                double[][] sum = new double[terms + 1][terms];
+                double[] row = new double[terms];
+                for (int i = p * PIECE; i < end(p); i++) {
+                    System.arraycopy(rows, i * terms, row, 0, terms);
+                    add(sum, row, value[i], residual[i] / scale);
                 }
                 return sum;
             });
@@ -291,6 +312,17 @@ public final class BiasField {
                 for (int k = 0; k <= terms; k++) for (int j = 0; j < terms; j++) sum[k][j] += part[k][j];
             for (int k = 0; k < terms; k++) for (int j = 0; j < k; j++) sum[j][k] = sum[k][j];
             return sum;
+        }
+
+        private static void add(double[][] sum, double[] row, double value, double ratio) {
+            double w = 1 / ((1 + ratio * ratio) * (1 + ratio * ratio));
+            double[] right = sum[row.length];
+            for (int k = 0; k < row.length; k++) {
+                double wk = w * row[k];
+                double[] to = sum[k];
+                for (int j = 0; j <= k; j++) to[j] += wk * row[j];
+                right[k] += wk * value;
+            }
         }
     }
 

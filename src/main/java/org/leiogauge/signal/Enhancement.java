@@ -165,8 +165,9 @@ public final class Enhancement {
 
     private static final class Work {
         private final float[] pre;
-        private final List<Phase> phases;
-        private final Mask region;
+        private final float[][] phases;
+        private final double[] times;
+        private final byte[] region;
         private final double noise;
         private final Settings settings;
         private final int late;
@@ -179,8 +180,9 @@ public final class Enhancement {
 
         Work(Volume pre, List<Phase> phases, Mask region, double noise, Settings settings) {
             this.pre = pre.voxels();
-            this.phases = phases;
-            this.region = region;
+            this.phases = phases.stream().map(p -> p.image().voxels()).toArray(float[][]::new);
+            this.times = phases.stream().mapToDouble(Phase::timeSeconds).toArray();
+            this.region = region.voxels();
             this.noise = noise;
             this.settings = settings;
             double last = phases.get(phases.size() - 1).timeSeconds();
@@ -198,10 +200,9 @@ public final class Enhancement {
         void curve(int i) {
             double s0 = pre[i];
             double sum = 0;
-            for (Phase phase : phases.subList(phases.size() - late, phases.size()))
-                sum += phase.image().voxels()[i] - s0;
-            difference[i] = region.voxels()[i] == 0 ? Float.NaN : (float) (sum / late);
-            if (region.voxels()[i] == 0 || !(s0 >= FLOOR * noise) || Float.isNaN(difference[i])) {
+            for (int p = phases.length - late; p < phases.length; p++) sum += phases[p][i] - s0;
+            difference[i] = region[i] == 0 ? Float.NaN : (float) (sum / late);
+            if (region[i] == 0 || !(s0 >= FLOOR * noise) || Float.isNaN(difference[i])) {
                 undefined(i);
                 return;
             }
@@ -210,9 +211,9 @@ public final class Enhancement {
             double steepest = Double.NEGATIVE_INFINITY;
             double before = 0;
             double timeBefore = 0;
-            for (int p = 0; p < phases.size(); p++) {
-                double time = phases.get(p).timeSeconds();
-                double e = 100 * (phases.get(p).image().voxels()[i] - s0) / s0;
+            for (int p = 0; p < phases.length; p++) {
+                double time = times[p];
+                double e = 100 * (phases[p][i] - s0) / s0;
                 relative[p][i] = (float) e;
                 steepest = Math.max(steepest, (e - before) / (time - timeBefore));
                 if (e > peak) {

@@ -68,7 +68,7 @@ final class NonEnhancing {
         workers.forEach(work.size.z(), z -> work.test(z, settings.z()));
         work.seedSingle(settings.z(), workers);
         work.clean(settings.fewestVoxels());
-        for (int round = 0; round < ROUNDS; round++) work.border();
+        for (int round = 0; round < ROUNDS; round++) work.border(workers);
         work.clean(settings.fewestVoxels());
         return new Found(work.mask(CORE), work.share(workers));
     }
@@ -77,12 +77,13 @@ final class NonEnhancing {
         mark();
         float[] share = new float[state.length];
         workers.forEach(size.z(), z -> {
+            Level viable = new Level();
             for (int y = 0; y < size.y(); y++)
                 for (int x = 0; x < size.x(); x++) {
                     int i = grid.offset(x, y, z);
                     share[i] = state[i] == CORE ? 1 : 0;
                     if (!isAtSurface(x, y, z, i)) continue;
-                    double level = viableLevel(x, y, z);
+                    double level = viable.at(x, y, z);
                     if (level > CLEAR * sigma) share[i] = (float) (1 - rise[i] / level);
                 }
         });
@@ -120,10 +121,11 @@ final class NonEnhancing {
     private void seedSingle(double limit, Workers workers) {
         byte[] decided = state.clone();
         workers.forEach(size.z(), z -> {
+            Level viable = new Level();
             for (int y = 0; y < size.y(); y++)
                 for (int x = 0; x < size.x(); x++) {
                     int i = grid.offset(x, y, z);
-                    if (state[i] == VIABLE && rise[i] < limit * sigma && viableLevel(x, y, z) > ALL_LOUD * sigma)
+                    if (state[i] == VIABLE && rise[i] < limit * sigma && viable.at(x, y, z) > ALL_LOUD * sigma)
                         decided[i] = CORE;
                 }
         });
@@ -172,41 +174,65 @@ final class NonEnhancing {
                 || z < size.z() - 1 && state[i + slice] == wanted;
     }
 
-    private void border() {
+    private void border(Workers workers) {
         mark();
         byte[] decided = state.clone();
-        for (int z = 0; z < size.z(); z++)
+        workers.forEach(size.z(), z -> {
+            Level viable = new Level();
             for (int y = 0; y < size.y(); y++)
                 for (int x = 0; x < size.x(); x++) {
                     int i = grid.offset(x, y, z);
                     if (!isAtSurface(x, y, z, i)) continue;
-                    double level = viableLevel(x, y, z);
+                    double level = viable.at(x, y, z);
                     if (Double.isNaN(level)) continue;
                     float own = level > CLEAR * sigma ? rise[i] : average[i];
                     decided[i] = own < level / 2 ? CORE : VIABLE;
                 }
+        });
         System.arraycopy(decided, 0, state, 0, state.length);
     }
 
-    // The upper half where the noise does not choose it: the lower is partly filled where pockets lie close together.
-    private double viableLevel(int x, int y, int z) {
-        double mean = meanAbove(Double.NEGATIVE_INFINITY, x, y, z);
-        return mean > LOUD * sigma ? meanAbove(mean, x, y, z) : mean;
-    }
+    /** The rise of viable tissue near a voxel. */
+    private final class Level {
+        private final float[] near = new float[(2 * REACH + 1) * (2 * REACH + 1) * 3];
 
-    private double meanAbove(double least, int x, int y, int z) {
-        double sum = 0;
-        int n = 0;
-        for (int k = Math.max(0, z - 1); k <= Math.min(size.z() - 1, z + 1); k++)
-            for (int j = Math.max(0, y - REACH); j <= Math.min(size.y() - 1, y + REACH); j++) {
-                int row = grid.offset(0, j, k);
-                for (int i = Math.max(0, x - REACH); i <= Math.min(size.x() - 1, x + REACH); i++)
-                    if (state[row + i] == VIABLE && average[row + i] >= least) {
-                        sum += average[row + i];
-                        n++;
+        // The upper half where the noise does not choose it: the lower is partly filled where pockets lie close
+        // together.
+        double at(int x, int y, int z) {
+            int n = gather(x, y, z);
+            double sum = 0;
+            for (int i = 0; i < n; i++) sum += near[i];
+            double mean = n == 0 ? Double.NaN : sum / n;
+            return mean > LOUD * sigma ? meanAbove(mean, n) : mean;
+        }
+
+        // Every voxel is written, only a viable one moves on: no branch to be guessed wrong. VIABLE alone has both
+        // bits.
+        private int gather(int x, int y, int z) {
+            int left = Math.max(0, x - REACH);
+            int right = Math.min(size.x() - 1, x + REACH);
+            int n = 0;
+            for (int k = Math.max(0, z - 1); k <= Math.min(size.z() - 1, z + 1); k++)
+                for (int j = Math.max(0, y - REACH); j <= Math.min(size.y() - 1, y + REACH); j++) {
+                    int row = (k * size.y() + j) * size.x();
+                    for (int i = row + left; i <= row + right; i++) {
+                        near[n] = average[i];
+                        n += state[i] >> 1 & state[i] & 1;
                     }
-            }
-        return n == 0 ? Double.NaN : sum / n;
+                }
+            return n;
+        }
+
+        private double meanAbove(double least, int count) {
+            double sum = 0;
+            int n = 0;
+            for (int i = 0; i < count; i++)
+                if (near[i] >= least) {
+                    sum += near[i];
+                    n++;
+                }
+            return n == 0 ? Double.NaN : sum / n;
+        }
     }
 
     private Mask mask(byte wanted) {

@@ -7,6 +7,7 @@ import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
+import java.util.concurrent.atomic.AtomicBoolean;
 
 /**
  * A pool of threads that the outermost caller brings and hands down.
@@ -54,7 +55,8 @@ public final class Workers implements AutoCloseable {
     /**
      * Runs pieces 0 to {@code count - 1} and returns their results in that order.
      *
-     * @throws X what the piece with the lowest number threw; pieces that had not begun by then are left out
+     * @throws X what the piece with the lowest number threw; pieces that had not begun by then are left out, those that had
+     *     have ended
      */
     public <T, X extends Exception> List<T> map(int count, Piece<T, X> work) throws X {
         List<T> results = new ArrayList<>(count);
@@ -63,14 +65,17 @@ public final class Workers implements AutoCloseable {
             return results;
         }
         List<Future<T>> futures = new ArrayList<>(count);
+        AtomicBoolean stopped = new AtomicBoolean();
         for (int i = 0; i < count; i++) {
             int piece = i;
-            futures.add(pool.submit(() -> inside(work, piece)));
+            futures.add(pool.submit(() -> stopped.get() ? null : inside(work, piece)));
         }
         try {
             for (Future<T> future : futures) results.add(future.get());
             return results;
         } catch (ExecutionException e) {
+            stopped.set(true);
+            futures.forEach(Workers::await);
             throw Workers.<X>asThrown(e.getCause());
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
@@ -91,6 +96,17 @@ public final class Workers implements AutoCloseable {
     @Override
     public void close() {
         if (pool != null) pool.shutdownNow();
+    }
+
+    // Its failure is not the one that is thrown; it only must not go on behind the caller's back.
+    private static void await(Future<?> future) {
+        try {
+            future.get();
+        } catch (ExecutionException e) {
+            return;
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
     }
 
     private static <T, X extends Exception> T inside(Piece<T, X> work, int piece) throws X {

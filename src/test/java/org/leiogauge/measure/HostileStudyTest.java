@@ -132,6 +132,7 @@ class HostileStudyTest {
                         "out/report.pdf",
                         "out/report.pdf.dcm",
                         "out/report.sr.dcm",
+                        "out/report.yaml",
                         "out/settings.yaml");
         assertThat(files())
                 .filteredOn(file -> file.startsWith(out.resolve("figures")))

@@ -9,6 +9,8 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.concurrent.CancellationException;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -48,6 +50,26 @@ class WorkersTest {
                         }))
                         .isInstanceOf(CancellationException.class);
             }
+    }
+
+    @Test
+    void workThatHadBegunHasEndedWhenAnErrorReachesTheCaller() {
+        CountDownLatch begun = new CountDownLatch(1);
+        AtomicBoolean ended = new AtomicBoolean();
+        try (Workers workers = Workers.of(2)) {
+            assertThatThrownBy(() -> workers.forEach(2, i -> {
+                        if (i == 0) {
+                            begun.await();
+                            throw new IOException("first");
+                        }
+                        begun.countDown();
+                        // long enough for the other one's error to be noticed
+                        Thread.sleep(200);
+                        ended.set(true);
+                    }))
+                    .hasMessage("first");
+            assertThat(ended).isTrue();
+        }
     }
 
     @Test
