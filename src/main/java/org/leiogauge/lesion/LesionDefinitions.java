@@ -370,6 +370,22 @@ public final class LesionDefinitions {
     /** By percent. */
     static final Map<Integer, Definition> ADC_PERCENTILES = adcPercentiles();
 
+    public static final Definition PART_VOLUME = of(
+            "part volume",
+            "",
+            "mm3",
+            "Share of the lesion that is enhancing, non-enhancing, haemorrhagic (bright on T1), cystic (as bright as fluid on T2"
+                    + " and not known to enhance) or restricted (ADC under the cut-off where the tissue is not known to be dead),"
+                    + " times its volume; the last three lie within the first two. One row per part.",
+            OURS);
+    public static final Definition PART_CONFIDENCE = of(
+            "part confidence",
+            "",
+            "1",
+            "Mean over the part's voxels of the probability that noise alone did not put them on its side of the limit; 0.5"
+                    + " where the noise is not known. One row per part that there is.",
+            OURS);
+
     private static final List<Definition> ADC = Stream.of(
                     Stream.of(ADC_MEAN),
                     ADC_PERCENTILES.values().stream(),
@@ -389,7 +405,8 @@ public final class LesionDefinitions {
                         t1(),
                         enhancement(),
                         dwi(),
-                        adc())
+                        adc(),
+                        List.of(PART_VOLUME, PART_CONFIDENCE))
                 .flatMap(List::stream)
                 .toList();
     }

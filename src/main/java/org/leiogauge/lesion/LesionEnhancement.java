@@ -92,6 +92,13 @@ public final class LesionEnhancement {
                         "maps must be of the phases, got " + maps.relative().size() + " for " + phases.size());
         }
 
+        /** Phases of half the last one's time or later, over which the rise is averaged. */
+        long latePhases() {
+            return phases.stream()
+                    .filter(p -> p.phase().timeSeconds() >= time(last()) / 2)
+                    .count();
+        }
+
         private double time(int phase) {
             return phases.get(phase).phase().timeSeconds();
         }

@@ -194,21 +194,35 @@ public final class T2Signal {
                 .map(myometrium -> bright(t2, valued, myometrium, settings).mask());
     }
 
+    /** The fluid-like part; none without a reference, or a voxel with a value. */
+    static Optional<BrightPart> fluidPart(
+            Volume t2, Mask lesion, Map<Tissue, Reference> references, Settings settings) {
+        Mask valued = SignalIn.valued(t2, lesion);
+        return fluidLimit(references, settings)
+                .filter(limit -> !valued.isEmpty())
+                .map(limit -> BrightPart.above(limit, t2, valued, settings.leastPocketMm3(), LEVEL));
+    }
+
     // Urine is what fluid looks like on this very image; without it the myometrium must do.
+    private static Optional<Double> fluidLimit(Map<Tissue, Reference> references, Settings settings) {
+        return References.accepted(references, Tissue.URINE)
+                .map(u -> settings.fluidOfUrine() * u.median())
+                .or(() -> References.accepted(references, Tissue.MYOMETRIUM)
+                        .map(m -> settings.fluidOfMyometrium() * m.median()));
+    }
+
     private static LesionValue fluid(
             Volume t2, Mask valued, Map<Tissue, Reference> references, Settings settings, String few) {
         Optional<Accepted> urine = References.accepted(references, Tissue.URINE);
-        Optional<Double> limit = urine.map(u -> settings.fluidOfUrine() * u.median())
-                .or(() -> References.accepted(references, Tissue.MYOMETRIUM)
-                        .map(m -> settings.fluidOfMyometrium() * m.median()));
-        if (limit.isEmpty() || valued.isEmpty())
+        Optional<BrightPart> part = fluidPart(t2, valued, references, settings);
+        if (part.isEmpty())
             return value(
                     LesionDefinitions.T2_FLUID_FRACTION,
                     new NotMeasured(valued.isEmpty() ? SignalIn.EMPTY : References.reason(references, Tissue.URINE)),
                     "");
-        BrightPart part = BrightPart.above(limit.get(), t2, valued, settings.leastPocketMm3(), LEVEL);
         String caution = few.isEmpty() && urine.isEmpty() ? "fluid is judged by the myometrium, without urine" : few;
-        return value(LesionDefinitions.T2_FLUID_FRACTION, new Measured(part.share()), caution);
+        return value(
+                LesionDefinitions.T2_FLUID_FRACTION, new Measured(part.get().share()), caution);
     }
 
     private static LesionValue value(Definition definition, Measurement measurement, String caution) {

@@ -30,6 +30,7 @@ import org.leiogauge.table.LesionTable;
 import org.leiogauge.task.OneLine;
 import org.leiogauge.task.WholeFolder;
 import org.leiogauge.task.Workers;
+import org.leiogauge.task.Yaml;
 
 /** The folder that one case's measurement fills: tables, report, pictures, region, settings and log. */
 record CaseFolder(
@@ -54,6 +55,7 @@ record CaseFolder(
             LesionTable.writeDictionary(folder.resolve("dictionary.csv"), rows, CaseFolder::interval);
             Files.writeString(folder.resolve("settings.yaml"), content.usedSettings());
             Files.writeString(folder.resolve("log.txt"), log(content));
+            Files.writeString(folder.resolve(ReportNotes.FILE), Yaml.PLAIN.text(ReportNotes.of(content)));
             NiftiWriter.write(folder.resolve("lesion.nii.gz"), outline.mask());
             Figure.write(folder.resolve("figures"), content.pictures());
             HtmlReport.write(folder.resolve("report.html"), content);

@@ -50,6 +50,7 @@ public final class CaseMeasurement {
         Set<String> decisions = new LinkedHashSet<>(study.decisions());
         if (request.caseFile().isEmpty()) decisions.add("no case file: the case is named " + caseFile.caseName());
         decisions.addAll(outline.decisions());
+        decisions.addAll(Neighbours.shared(outline, OutlineFile.others(request.outline(), outline)));
         decisions.addAll(references.decisions());
         List<PlacedSeries> placed =
                 placed(request.settings(), study, outline, decisions, workers, progress.part(0.2, 0.5));
@@ -78,7 +79,14 @@ public final class CaseMeasurement {
                 workers,
                 progress.part(0.75, 0.95));
         decisions.add(DicomOutput.decision(outline.content().drawnOn(), request.withIdentity()));
-        LesionParts parts = LesionParts.of(images, masks, request.settings().lesion());
+        LesionParts parts = LesionParts.of(
+                images,
+                masks,
+                lesion.stream().map(SteadyValue::placed).toList(),
+                request.settings().lesion(),
+                workers);
+        List<SteadyValue> all = new ArrayList<>(lesion);
+        parts.parts().forEach(part -> all.add(new SteadyValue(part.value(), Optional.empty())));
         new CaseFolder(
                         request,
                         caseFile,
@@ -88,7 +96,7 @@ public final class CaseMeasurement {
                         standard,
                         images,
                         masks,
-                        lesion,
+                        List.copyOf(all),
                         standards,
                         List.copyOf(decisions))
                 .write(out, workers);
