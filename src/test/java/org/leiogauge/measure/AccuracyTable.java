@@ -317,10 +317,17 @@ final class AccuracyTable {
         line("series, which the outline is drawn on. 3 mm and 7 mm: slices of all series.");
         line("");
         List<Protocol> columns = new ArrayList<>(List.of(Protocol.STANDARD));
+        List<Protocol> lacking = OTHERS.stream().filter(p -> !isWhole(p)).toList();
         columns.addAll(OTHERS);
+        columns.removeAll(lacking);
+        if (!lacking.isEmpty()) {
+            line("Not measured for this edition: "
+                    + lacking.stream().map(AccuracyTable::words).collect(Collectors.joining(", ")) + ".");
+            line("");
+        }
         line("| feature | "
                 + columns.stream()
-                        .map(p -> p.name().toLowerCase(Locale.ROOT).replace('_', ' '))
+                        .map(AccuracyTable::words)
                         .collect(Collectors.joining(" | "))
                 + " |");
         line("|---|" + "---|".repeat(columns.size()));
@@ -332,6 +339,15 @@ final class AccuracyTable {
                                         .toList()))
                                 .collect(Collectors.joining(" | "))
                         + " |"));
+    }
+
+    // A column of other lesions could not be compared.
+    private boolean isWhole(Protocol protocol) {
+        return lesions(of(c -> c.trial().protocol() == protocol)) == SUBSET.size();
+    }
+
+    private static String words(Protocol protocol) {
+        return protocol.name().toLowerCase(Locale.ROOT).replace('_', ' ');
     }
 
     private static String cell(List<Comparison> list) {
