@@ -268,8 +268,12 @@ final class AccuracyTable {
     }
 
     private String about(int seeds) {
-        return lesions(calibration) + " lesions of all presets with seeds from " + (seeds + 1)
-                + " on at the standard protocol, and some of them at half the signal to noise or in slices of 7 mm.";
+        String scanned = calibration.stream()
+                .map(c -> words(c.trial().protocol()))
+                .distinct()
+                .collect(Collectors.joining(", "));
+        return lesions(calibration) + " lesions of the same presets with other seeds, from " + (seeds + 1)
+                + " on, scanned: " + scanned + ".";
     }
 
     private static long lesions(List<Comparison> list) {
