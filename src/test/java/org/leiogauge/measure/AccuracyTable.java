@@ -180,8 +180,10 @@ final class AccuracyTable {
         line(
                 "as `measure` does with the true outline. The truth is that of the continuous lesion (`truth.csv`), which the");
         line("program does not see. Small matrix of the demonstration: 5 mm slices for T2, 6 mm for T1 and diffusion,");
-        line("pixels of 1.4 to 3 mm, so the hardest case for partial volume. Two more are held by tests: six surfaces of graded");
-        line("roughness are ranked right for 40 of 40 seeds (`MarginShapeTest`), and border widths of 1 to 6 mm are found within");
+        line(
+                "pixels of 1.4 to 3 mm, so the hardest case for partial volume. Two more are held by tests: six surfaces of graded");
+        line(
+                "roughness are ranked right for 40 of 40 seeds (`MarginShapeTest`), and border widths of 1 to 6 mm are found within");
         line("0.5 mm (`MarginSharpnessTest`).");
         line("");
         summarise(seeds);
@@ -329,11 +331,7 @@ final class AccuracyTable {
                     + lacking.stream().map(AccuracyTable::words).collect(Collectors.joining(", ")) + ".");
             line("");
         }
-        line("| feature | "
-                + columns.stream()
-                        .map(AccuracyTable::words)
-                        .collect(Collectors.joining(" | "))
-                + " |");
+        line("| feature | " + columns.stream().map(AccuracyTable::words).collect(Collectors.joining(" | ")) + " |");
         line("|---|" + "---|".repeat(columns.size()));
         grouped(of(c -> SUBSET.contains(c.trial().preset()) && c.trial().seed() == 1))
                 .forEach((feature, list) -> line("| " + feature + " | "
