@@ -122,8 +122,10 @@ record CaseFolder(
         return new SeriesLine(series.label(), series.role().map(Role::words).orElse("–"), series.reason());
     }
 
+    // Of the whole lesion's signs, whether measured or not: a column means the same in every case.
     private static String interval(LesionRow row) {
-        boolean isSign = row.value().definition().group().equals("lesion");
+        boolean isSign = row.region().equals("lesion")
+                && row.value().definition().group().equals("lesion");
         return isSign ? MethodErrorFile.shipped().meaning(row.value()) : "";
     }
 

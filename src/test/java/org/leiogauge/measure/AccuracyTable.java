@@ -180,7 +180,11 @@ final class AccuracyTable {
         line(
                 "as `measure` does with the true outline. The truth is that of the continuous lesion (`truth.csv`), which the");
         line("program does not see. Small matrix of the demonstration: 5 mm slices for T2, 6 mm for T1 and diffusion,");
-        line("pixels of 1.4 to 3 mm, so the hardest case for partial volume.");
+        line(
+                "pixels of 1.4 to 3 mm, so the hardest case for partial volume. Two more are held by tests: six surfaces of graded");
+        line(
+                "roughness are ranked right for 40 of 40 seeds (`MarginShapeTest`), and border widths of 1 to 6 mm are found within");
+        line("0.5 mm (`MarginSharpnessTest`).");
         line("");
         summarise(seeds);
         coverage(seeds, draws);
@@ -266,8 +270,12 @@ final class AccuracyTable {
     }
 
     private String about(int seeds) {
-        return lesions(calibration) + " lesions of all presets with seeds from " + (seeds + 1)
-                + " on at the standard protocol, and some of them at half the signal to noise or in slices of 7 mm.";
+        String scanned = calibration.stream()
+                .map(c -> words(c.trial().protocol()))
+                .distinct()
+                .collect(Collectors.joining(", "));
+        return lesions(calibration) + " lesions of the same presets with other seeds, from " + (seeds + 1)
+                + " on, scanned: " + scanned + ".";
     }
 
     private static long lesions(List<Comparison> list) {
@@ -315,12 +323,15 @@ final class AccuracyTable {
         line("series, which the outline is drawn on. 3 mm and 7 mm: slices of all series.");
         line("");
         List<Protocol> columns = new ArrayList<>(List.of(Protocol.STANDARD));
+        List<Protocol> lacking = OTHERS.stream().filter(p -> !isWhole(p)).toList();
         columns.addAll(OTHERS);
-        line("| feature | "
-                + columns.stream()
-                        .map(p -> p.name().toLowerCase(Locale.ROOT).replace('_', ' '))
-                        .collect(Collectors.joining(" | "))
-                + " |");
+        columns.removeAll(lacking);
+        if (!lacking.isEmpty()) {
+            line("Not measured for this edition: "
+                    + lacking.stream().map(AccuracyTable::words).collect(Collectors.joining(", ")) + ".");
+            line("");
+        }
+        line("| feature | " + columns.stream().map(AccuracyTable::words).collect(Collectors.joining(" | ")) + " |");
         line("|---|" + "---|".repeat(columns.size()));
         grouped(of(c -> SUBSET.contains(c.trial().preset()) && c.trial().seed() == 1))
                 .forEach((feature, list) -> line("| " + feature + " | "
@@ -330,6 +341,15 @@ final class AccuracyTable {
                                         .toList()))
                                 .collect(Collectors.joining(" | "))
                         + " |"));
+    }
+
+    // A column of other lesions could not be compared.
+    private boolean isWhole(Protocol protocol) {
+        return lesions(of(c -> c.trial().protocol() == protocol)) == SUBSET.size();
+    }
+
+    private static String words(Protocol protocol) {
+        return protocol.name().toLowerCase(Locale.ROOT).replace('_', ' ');
     }
 
     private static String cell(List<Comparison> list) {
