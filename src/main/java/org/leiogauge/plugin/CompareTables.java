@@ -3,7 +3,6 @@ package org.leiogauge.plugin;
 
 import java.io.File;
 import java.io.IOException;
-import java.nio.file.Path;
 import java.util.List;
 import org.leiogauge.cohort.AgreementFolder;
 import org.leiogauge.cohort.ReaderAgreement;
@@ -38,8 +37,13 @@ public final class CompareTables extends Job {
             description = "the same lesions, measured again")
     private File second;
 
-    @Parameter(persist = false, autoFill = false, label = "Folder for figures and page", required = false)
-    private String out = "";
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Folder for figures and page",
+            style = "directory",
+            required = false)
+    private File out;
 
     @Parameter(type = ItemIO.OUTPUT, label = "Agreement")
     private CsvTable table;
@@ -53,7 +57,7 @@ public final class CompareTables extends Job {
         ReaderAgreement agreement =
                 ReaderAgreement.of(List.of(first.toPath(), second.toPath()), List.of(), workers, progress.part(0, 0.5));
         progress.at(0.5);
-        if (!out.isBlank()) AgreementFolder.write(agreement, Software.NAME, Path.of(out));
+        if (path(out).isPresent()) AgreementFolder.write(agreement, Software.NAME, out.toPath());
         table = AgreementFolder.table(agreement);
     }
 }
