@@ -116,8 +116,9 @@ class CohortCommandTest {
     @Test
     void badManifestsAreRefusedWithLineAndColumn() throws IOException {
         writeStudy("one", 1);
-        expectRefusal("line 3, column case: found a by reader '' again, as in line 2", "case,study,outline\n"
-                + "a,one,one/lesion.nii.gz\na,one,one/lesion.nii.gz\n");
+        expectRefusal(
+                "line 3, column case: found a by reader '' again, as in line 2",
+                "case,study,outline\n" + "a,one,one/lesion.nii.gz\na,one,one/lesion.nii.gz\n");
         expectRefusal("line 2, column outline: found ", "case,study,outline\na,one,one/none.nii.gz\n");
         expectRefusal("line 2, column study: found ", "case,study,outline\na,none,one/lesion.nii.gz\n");
         expectRefusal("header: found no column outline", "case,study\na,one\n");
@@ -139,8 +140,7 @@ class CohortCommandTest {
     // Where the runner is on the class path this says nothing.
     @Test
     void withoutItsJarTheRunnerOnSparkIsRefusedWithTheWayToGetIt() throws IOException {
-        assumeTrue(
-                ServiceLoader.load(CaseRunner.class).findFirst().isEmpty(), "skipped: the runner on Spark is here");
+        assumeTrue(ServiceLoader.load(CaseRunner.class).findFirst().isEmpty(), "skipped: the runner on Spark is here");
         Files.writeString(folder.resolve("manifest.csv"), "case,study,outline\na,none,none\n");
         CommandRun run = CommandRun.of("cohort", at("manifest.csv"), "--out", at("out"), "--runner", "spark");
         assertThat(run.exit()).isEqualTo(2);

@@ -21,8 +21,7 @@ import org.leiogauge.task.Workers;
  * and less even, so that nothing tells the outcomes fully.
  */
 final class PhantomCohort {
-    private static final String STUDY =
-            """
+    private static final String STUDY = """
             preset: ordinary
             seed: %d
             lesions:
@@ -31,8 +30,7 @@ final class PhantomCohort {
             tissues:
               leiomyoma: {t2-ms: %.2f, adc: %.3f, signal-texture: %.3f}
             """;
-    private static final String NORTH =
-            """
+    private static final String NORTH = """
             scanner: {field-tesla: 1.5, coil-bias: 0.08}
             series:
             - {kind: t2, description: INV T2, columns: 56, rows: 56, slices: 14, pixel-mm: 2.0, slice-mm: 4.0, tr-ms: 4200,
@@ -40,8 +38,7 @@ final class PhantomCohort {
             - {kind: dwi, description: INV DWI, columns: 36, rows: 36, slices: 12, pixel-mm: 3.5, slice-mm: 5.0, tr-ms: 5200,
                te-ms: 72, flip-degrees: 90, fat-suppressed: true, snr: 27, b-values: [0, 1000]}
             """;
-    private static final String SOUTH =
-            """
+    private static final String SOUTH = """
             scanner: {field-tesla: 3.0, coil-bias: 0.16, distortion-mm: 1.8}
             series:
             - {kind: t2, description: INV T2, columns: 60, rows: 60, slices: 12, pixel-mm: 1.8, slice-mm: 5.0, tr-ms: 3600,
