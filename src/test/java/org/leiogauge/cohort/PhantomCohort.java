@@ -24,6 +24,7 @@ final class PhantomCohort {
     private static final String STUDY = """
             preset: ordinary
             seed: %d
+            reader-slices: 1
             lesions:
             - {name: L1, centre: {x: 12, "y": -4, z: 14}, semi-axes: {x: %.2f, "y": %.2f, z: %.2f}, turn-degrees: %.1f,
                tissue: leiomyoma, roughness: {3: %.4f, 6: %.4f}, blur-mm: %.2f}
