@@ -37,9 +37,8 @@ class CohortStopTest {
         SplittableRandom random = new SplittableRandom(31);
         for (int kill = 1; kill <= KILLS; kill++) {
             Process run = start(List.of(), out, "--resume");
-            int entries = 1 + kill;
-            // until so much is there, and then some way into the next case
-            while (run.isAlive() && entriesOf(out.resolve("cases")) < entries) Thread.sleep(5);
+            // until so many cases are finished, and then some way into the next
+            while (run.isAlive() && finishedIn(out.resolve("cases")) < kill) Thread.sleep(5);
             Thread.sleep(random.nextInt(60));
             run.destroyForcibly().waitFor();
         }
@@ -91,10 +90,11 @@ class CohortStopTest {
                 .start();
     }
 
-    private static int entriesOf(Path cases) throws IOException {
+    private static int finishedIn(Path cases) throws IOException {
         if (!Files.isDirectory(cases)) return 0;
         try (Stream<Path> inside = Files.list(cases)) {
-            return (int) inside.count();
+            return (int) inside.filter(file -> !file.getFileName().toString().startsWith("."))
+                    .count();
         }
     }
 }
