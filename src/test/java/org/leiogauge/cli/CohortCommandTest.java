@@ -2,14 +2,17 @@
 package org.leiogauge.cli;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.List;
+import java.util.ServiceLoader;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.leiogauge.cohort.CaseRunner;
 import org.leiogauge.image.DirectionCosines;
 import org.leiogauge.image.Grid;
 import org.leiogauge.image.Mask;
@@ -108,6 +111,42 @@ class CohortCommandTest {
                         .err())
                 .contains("'lots' is no size of memory; write it as 900m or 4g");
         assertThat(folder.resolve("out")).doesNotExist();
+    }
+
+    @Test
+    void badManifestsAreRefusedWithLineAndColumn() throws IOException {
+        writeStudy("one", 1);
+        expectRefusal(
+                "line 3, column case: found a by reader '' again, as in line 2",
+                "case,study,outline\n" + "a,one,one/lesion.nii.gz\na,one,one/lesion.nii.gz\n");
+        expectRefusal("line 2, column outline: found ", "case,study,outline\na,one,one/none.nii.gz\n");
+        expectRefusal("line 2, column study: found ", "case,study,outline\na,none,one/lesion.nii.gz\n");
+        expectRefusal("header: found no column outline", "case,study\na,one\n");
+        expectRefusal("header: found the unknown column age", "case,study,outline,age\na,one,one/lesion.nii.gz,40\n");
+        expectRefusal("line 2, column case: found nothing", "case,study,outline\n,one,one/lesion.nii.gz\n");
+        expectRefusal("line 2, column reader: found ../r", "case,study,outline,reader\na,one,one/lesion.nii.gz,../r\n");
+        expectRefusal("found no row below the header", "case,study,outline\n");
+    }
+
+    private void expectRefusal(String message, String manifest) throws IOException {
+        Files.writeString(folder.resolve("bad.csv"), manifest);
+        CommandRun run = CommandRun.of("cohort", at("bad.csv"), "--out", at("bad"));
+        assertThat(run.exit()).isEqualTo(2);
+        assertThat(run.err()).contains("bad.csv: ").contains(message);
+        assertThat(run.err().strip().lines()).hasSize(1);
+        assertThat(folder.resolve("bad")).doesNotExist();
+    }
+
+    // Where the runner is on the class path this says nothing.
+    @Test
+    void withoutItsJarTheRunnerOnSparkIsRefusedWithTheWayToGetIt() throws IOException {
+        assumeTrue(ServiceLoader.load(CaseRunner.class).findFirst().isEmpty(), "skipped: the runner on Spark is here");
+        Files.writeString(folder.resolve("manifest.csv"), "case,study,outline\na,none,none\n");
+        CommandRun run = CommandRun.of("cohort", at("manifest.csv"), "--out", at("out"), "--runner", "spark");
+        assertThat(run.exit()).isEqualTo(2);
+        assertThat(run.err())
+                .isEqualTo("--runner: found spark, and no runner for it in this jar, expected leiogauge-spark.jar,"
+                        + " which mvn -Pspark -DskipTests package makes; see docs/scale.md\n");
     }
 
     // The time that is left is told in the unit that suits it.

@@ -17,6 +17,9 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** Runs that are stopped from outside: another process, killed or refused the disk. */
 class CohortStopTest {
+    // more of them, for a night, with -Dkills=50
+    private static final int KILLS = Integer.getInteger("kills", 5);
+
     @TempDir
     Path folder;
 
@@ -24,7 +27,7 @@ class CohortStopTest {
 
     @BeforeEach
     void studies() throws IOException {
-        manifest = TinyCohort.write(folder, 4, true);
+        manifest = TinyCohort.write(folder, 4 + KILLS / 2, true);
     }
 
     // Oracle: a run without a stop, by one thread, byte for byte.
@@ -32,11 +35,10 @@ class CohortStopTest {
     void killedAndResumedTheFolderIsThatOfARunWithoutAStop() throws Exception {
         Path out = folder.resolve("killed");
         SplittableRandom random = new SplittableRandom(31);
-        for (int kill = 1; kill <= 5; kill++) {
+        for (int kill = 1; kill <= KILLS; kill++) {
             Process run = start(List.of(), out, "--resume");
-            int entries = 1 + kill;
-            // until so much is there, and then some way into the next case
-            while (run.isAlive() && entriesOf(out.resolve("cases")) < entries) Thread.sleep(5);
+            // until so many cases are finished, and then some way into the next
+            while (run.isAlive() && finishedIn(out.resolve("cases")) < kill) Thread.sleep(5);
             Thread.sleep(random.nextInt(60));
             run.destroyForcibly().waitFor();
         }
@@ -88,10 +90,11 @@ class CohortStopTest {
                 .start();
     }
 
-    private static int entriesOf(Path cases) throws IOException {
+    private static int finishedIn(Path cases) throws IOException {
         if (!Files.isDirectory(cases)) return 0;
         try (Stream<Path> inside = Files.list(cases)) {
-            return (int) inside.count();
+            return (int) inside.filter(file -> !file.getFileName().toString().startsWith("."))
+                    .count();
         }
     }
 }
