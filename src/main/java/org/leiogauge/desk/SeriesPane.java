@@ -22,6 +22,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
+import javax.accessibility.AccessibleContext;
+import javax.accessibility.AccessibleRole;
 import javax.swing.JComponent;
 import javax.swing.SwingUtilities;
 import org.leiogauge.image.Contour;
@@ -77,11 +79,27 @@ final class SeriesPane extends JComponent {
         setName("series-" + slot);
         setOpaque(true);
         setMinimumSize(new Dimension(40, 40));
-        getAccessibleContext().setAccessibleName(Picture.title(model.slots().get(slot).series()));
         Hands hands = new Hands();
         addMouseListener(hands);
         addMouseMotionListener(hands);
         addMouseWheelListener(hands);
+    }
+
+    @Override
+    public AccessibleContext getAccessibleContext() {
+        if (accessibleContext == null) {
+            accessibleContext = new AccessibleJComponent() {
+                private static final long serialVersionUID = 1L;
+
+                @Override
+                public AccessibleRole getAccessibleRole() {
+                    return AccessibleRole.CANVAS;
+                }
+            };
+            accessibleContext.setAccessibleName(
+                    Picture.title(model.slots().get(slot).series()));
+        }
+        return accessibleContext;
     }
 
     int slot() {

@@ -49,6 +49,7 @@ final class Session implements AutoCloseable {
         again.setRepeats(false);
         model.listen(() -> {
             if (model.edits() != kept) quiet.restart();
+            if (mapped >= 0 && mapped != model.edits()) dropLesionMaps();
         });
     }
 
@@ -207,6 +208,13 @@ final class Session implements AutoCloseable {
                     model.choose(1, Maps.STABILITY);
                 },
                 this::failed);
+    }
+
+    // They show an older drawing.
+    private void dropLesionMaps() {
+        mapped = -1;
+        model.remove(Maps.PARTS);
+        model.remove(Maps.STABILITY);
     }
 
     private List<Picture> pictures() {
