@@ -44,7 +44,8 @@ final class DeskCommand implements Callable<Integer> {
         try {
             window.read(study, out);
         } catch (HeadlessException e) {
-            throw new InputException("desk", "screen", "none", "a screen, as DISPLAY names one; the other commands need none");
+            throw new InputException(
+                    "desk", "screen", "none", "a screen, as DISPLAY names one; the other commands need none");
         }
         return 0;
     }

@@ -82,7 +82,9 @@ final class DeskActions {
     }
 
     private void refine() {
-        add(REFINE, "typed r", "R", "Refine the border", () -> window.session().refiner().refine());
+        add(REFINE, "typed r", "R", "Refine the border", () -> window.session()
+                .refiner()
+                .refine());
         add(REFINE, "ENTER", "Enter", "Keep it", window::enter);
         hand(REFINE, Hand.ADD, "typed a", "A");
         hand(REFINE, Hand.TAKE, "typed x", "X");
@@ -114,7 +116,8 @@ final class DeskActions {
         add(MAPS, "typed O", "Shift O", "Next upper map", () -> model.nextLayer(1));
         add(MAPS, "typed (", "(", "Maps cover less", () -> model.opacity(model.opacity() - COVER));
         add(MAPS, "typed )", ")", "Maps cover more", () -> model.opacity(model.opacity() + COVER));
-        add(MAPS, "typed y", "Y", "Parts of the lesion, and how sure its border is", () -> window.session().mapLesion());
+        add(MAPS, "typed y", "Y", "Parts of the lesion, and how sure its border is", () -> window.session()
+                .mapLesion());
     }
 
     private void look() {
@@ -160,8 +163,12 @@ final class DeskActions {
 
     private void crosshair(String arrow, String key, int right, int down) {
         add(LOOK, "shift " + arrow, "Shift " + key, "Crosshair by a pixel", () -> model.nudge(right, down));
-        add(LOOK, "shift control " + arrow, "Shift Ctrl " + key, "Crosshair by ten", () ->
-                model.nudge(10 * right, 10 * down));
+        add(
+                LOOK,
+                "shift control " + arrow,
+                "Shift Ctrl " + key,
+                "Crosshair by ten",
+                () -> model.nudge(10 * right, 10 * down));
     }
 
     private void pan(String arrow, String key, int right, int down) {

@@ -104,17 +104,18 @@ final class DeskWindow extends JFrame {
     }
 
     private static Rectangle allOfTheScreen() {
-        Rectangle screen =
-                GraphicsEnvironment.getLocalGraphicsEnvironment().getMaximumWindowBounds();
+        Rectangle screen = GraphicsEnvironment.getLocalGraphicsEnvironment().getMaximumWindowBounds();
         return new Rectangle(screen.x, screen.y, screen.width, screen.height);
     }
 
     private void build() {
         JPanel all = new JPanel(new MigLayout(
                 "insets 0, gap 0, fill, hidemode 3", "[212!][grow, fill, 200:1000:][380!]", "[grow, fill, 150::][]"));
-        JPanel left = new JPanel(new MigLayout("insets 0, gap 0, wrap 1, fill", "[fill, grow]", "[][grow, fill, 60::]"));
+        JPanel left =
+                new JPanel(new MigLayout("insets 0, gap 0, wrap 1, fill", "[fill, grow]", "[][grow, fill, 60::]"));
         caseName.setName("case");
-        caseName.setFont(caseName.getFont().deriveFont(Font.BOLD, caseName.getFont().getSize2D() * 1.15f));
+        caseName.setFont(
+                caseName.getFont().deriveFont(Font.BOLD, caseName.getFont().getSize2D() * 1.15f));
         left.add(caseName, "gapleft 8, gaptop 8, gapbottom 2, wmin 0");
         JScrollPane steps = new JScrollPane(
                 new StepsColumn(model, actions.all(), actions.hands(), actions.tissues()),
@@ -208,12 +209,13 @@ final class DeskWindow extends JFrame {
                 at.z() < 0 ? "F" : "H",
                 Math.abs(at.z())));
         model.activePicture()
-                .flatMap(picture -> value(
-                        picture, model.slots().get(model.active()).frame(), at))
+                .flatMap(picture ->
+                        value(picture, model.slots().get(model.active()).frame(), at))
                 .ifPresent(value -> words.append("   ").append(value));
         for (Layer layer : model.shownLayers()) {
             String value = layer.words(SlicePainter.value(layer, at));
-            if (!value.isEmpty()) words.append("   ").append(layer.title()).append(' ').append(value);
+            if (!value.isEmpty())
+                words.append("   ").append(layer.title()).append(' ').append(value);
         }
         return Plain.of(words.toString());
     }
@@ -312,8 +314,8 @@ final class DeskWindow extends JFrame {
     }
 
     void escape() {
-        board.ifPresent(all -> all.pane(Math.min(model.active(), all.getComponentCount() - 1))
-                .requestFocusInWindow());
+        board.ifPresent(all ->
+                all.pane(Math.min(model.active(), all.getComponentCount() - 1)).requestFocusInWindow());
         if (strokes.drop() || model.leavePreview()) {
             model.say("");
             return;
@@ -358,17 +360,17 @@ final class DeskWindow extends JFrame {
                 keys.add(key(column, row));
                 keys.add(new JLabel(row < column.size() ? column.get(row).words() : ""));
             }
-        keys.add(new JLabel("Mouse: wheel slices · Ctrl wheel nearer, farther · left button as chosen · Shift takes away"
-                + " · right button grey levels · middle button moves"), "span, gaptop 12");
+        keys.add(
+                new JLabel("Mouse: wheel slices · Ctrl wheel nearer, farther · left button as chosen · Shift takes away"
+                        + " · right button grey levels · middle button moves"),
+                "span, gaptop 12");
         JDialog dialog = new JDialog(this, "All keys", false);
         JScrollPane scroll = new JScrollPane(keys);
         scroll.setBorder(BorderFactory.createEmptyBorder());
         dialog.setContentPane(scroll);
         dialog.getRootPane()
                 .registerKeyboardAction(
-                        event -> dialog.dispose(),
-                        KeyStroke.getKeyStroke("ESCAPE"),
-                        JComponent.WHEN_IN_FOCUSED_WINDOW);
+                        event -> dialog.dispose(), KeyStroke.getKeyStroke("ESCAPE"), JComponent.WHEN_IN_FOCUSED_WINDOW);
         dialog.pack();
         dialog.setSize(
                 Math.min(dialog.getWidth() + UIScale.scale(20), getWidth()), Math.min(dialog.getHeight(), getHeight()));
@@ -379,8 +381,7 @@ final class DeskWindow extends JFrame {
     private List<List<KeyAction>> columns() {
         List<KeyAction> first = new ArrayList<>();
         List<KeyAction> second = new ArrayList<>();
-        for (KeyAction action : actions.all())
-            (action.group() == KeyAction.Group.LOOK ? second : first).add(action);
+        for (KeyAction action : actions.all()) (action.group() == KeyAction.Group.LOOK ? second : first).add(action);
         return List.of(first, second);
     }
 

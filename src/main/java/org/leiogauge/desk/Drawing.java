@@ -109,7 +109,8 @@ final class Drawing {
         List<Point> flat = line.stream().map(point -> onPlane(slice, point)).toList();
         Mask inside;
         try {
-            inside = ContourFill.fill("drawing", List.of(new Contour(flat)), slice).mask();
+            inside = ContourFill.fill("drawing", List.of(new Contour(flat)), slice)
+                    .mask();
         } catch (InputException e) {
             return; // wholly beside the image
         }
@@ -145,8 +146,7 @@ final class Drawing {
             throw new IllegalArgumentException("other must have the drawing's size " + grid.size() + ", got "
                     + other.grid().size());
         Runs runs = new Runs();
-        for (int i = 0; i < voxels.length; i++)
-            runs.add(i, (voxels[i] ^ (voxels[i] & ~REGION | other.voxels()[i])));
+        for (int i = 0; i < voxels.length; i++) runs.add(i, (voxels[i] ^ (voxels[i] & ~REGION | other.voxels()[i])));
         change(runs);
     }
 

@@ -53,7 +53,8 @@ final class ImageBoard extends JPanel {
             int bottom = edge(i / columns + 1, rows, rest.height, gap) - gap;
             // the last one takes what its row has left over
             if (i == others - 1) right = rest.width;
-            places.add(new Rectangle(rest.x + left, rest.y + top, Math.max(1, right - left), Math.max(1, bottom - top)));
+            places.add(
+                    new Rectangle(rest.x + left, rest.y + top, Math.max(1, right - left), Math.max(1, bottom - top)));
         }
         return places;
     }

@@ -55,8 +55,7 @@ final class Maps {
     /** Diffusion coefficient fitted from b-values, else the scanner's map; none without either. */
     static Optional<Layer> adc(List<Picture> pictures, Workers workers) {
         Optional<Volume> fitted = with(pictures, Role.DWI).flatMap(dwi -> fitted(dwi, workers));
-        if (fitted.isPresent())
-            return Optional.of(Layer.map(ADC, fitted.get(), 0, HIGHEST_ADC, "10⁻³ mm²/s"));
+        if (fitted.isPresent()) return Optional.of(Layer.map(ADC, fitted.get(), 0, HIGHEST_ADC, "10⁻³ mm²/s"));
         return with(pictures, Role.ADC)
                 .flatMap(Maps::scanner)
                 .map(map -> Layer.map(ADC, map, 0, HIGHEST_ADC, "10⁻³ mm²/s"));
@@ -108,8 +107,7 @@ final class Maps {
 
     private static Volume percent(Volume pre, Volume late) {
         float[] rise = new float[late.voxels().length];
-        for (int i = 0; i < rise.length; i++)
-            rise[i] = 100 * (late.voxels()[i] - pre.voxels()[i]) / pre.voxels()[i];
+        for (int i = 0; i < rise.length; i++) rise[i] = 100 * (late.voxels()[i] - pre.voxels()[i]) / pre.voxels()[i];
         return new Volume(late.grid(), rise);
     }
 
@@ -157,14 +155,12 @@ final class Maps {
                 .ifPresent(seen::add);
         rise(pictures, workers)
                 .ifPresent(rise -> seen.add(new Seen(Channel.ENHANCEMENT, share(onto(rise, grid, workers)), 1)));
-        adc(pictures, workers)
-                .ifPresent(adc -> seen.add(new Seen(Channel.ADC, onto(adc.volume(), grid, workers), 1)));
+        adc(pictures, workers).ifPresent(adc -> seen.add(new Seen(Channel.ADC, onto(adc.volume(), grid, workers), 1)));
         float[] kinds = new float[grid.size().voxels()];
         Arrays.fill(kinds, Float.NaN);
         List<String> names = Arrays.stream(Kind.values()).map(Maps::words).toList();
         if (!seen.isEmpty())
-            for (SubRegions.Part part : SubRegions.find(
-                            seen, lesion, SubRegions.Settings.standard(), workers, progress)
+            for (SubRegions.Part part : SubRegions.find(seen, lesion, SubRegions.Settings.standard(), workers, progress)
                     .parts())
                 for (int i = 0; i < kinds.length; i++)
                     if (part.mask().voxels()[i] != 0) kinds[i] = part.kind().ordinal() + 1;
@@ -196,12 +192,7 @@ final class Maps {
 
     private static Volume onto(Volume image, Grid grid, Workers workers) {
         return Resampling.onto(
-                image,
-                grid,
-                Resampling.Kernel.LINEAR,
-                new Resampling.Outside.Value(Float.NaN),
-                workers,
-                Progress.NONE);
+                image, grid, Resampling.Kernel.LINEAR, new Resampling.Outside.Value(Float.NaN), workers, Progress.NONE);
     }
 
     private static Optional<Picture> with(List<Picture> pictures, Role role) {

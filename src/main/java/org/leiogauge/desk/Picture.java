@@ -13,7 +13,8 @@ import org.leiogauge.study.Series;
 record Picture(Series series, Series.Content content, GreyRange range) {
 
     static Picture of(Series series, Series.Content content) {
-        return new Picture(series, content, GreyRange.of(telling(content.frames()).volume()));
+        return new Picture(
+                series, content, GreyRange.of(telling(content.frames()).volume()));
     }
 
     /** The frame that is looked at first. */

@@ -22,7 +22,8 @@ import org.leiogauge.task.Workers;
  */
 record ReadingFolder(Path folder) {
     static ReadingFolder of(Path study, Optional<Path> named) {
-        if (named.isPresent()) return new ReadingFolder(named.get().toAbsolutePath().normalize());
+        if (named.isPresent())
+            return new ReadingFolder(named.get().toAbsolutePath().normalize());
         Path at = study.toAbsolutePath().normalize();
         return new ReadingFolder(at.resolveSibling(at.getFileName() + "-reading"));
     }

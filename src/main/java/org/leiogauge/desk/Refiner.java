@@ -79,7 +79,8 @@ final class Refiner {
                 "refining the border",
                 progress -> new Found(
                         rough.channels(),
-                        BorderRefinement.refine(rough, OutlineSettings.standard().border(), workers, progress)),
+                        BorderRefinement.refine(
+                                rough, OutlineSettings.standard().border(), workers, progress)),
                 this::show,
                 this::failed);
     }
@@ -90,8 +91,7 @@ final class Refiner {
             throws InputException {
         OutlineSettings settings = OutlineSettings.standard();
         List<String> decisions = new ArrayList<>();
-        Rough rough =
-                OutlineRecipe.prepare(study, outline, settings, decisions, workers, progress.part(0, 0.6));
+        Rough rough = OutlineRecipe.prepare(study, outline, settings, decisions, workers, progress.part(0, 0.6));
         Refined refined = BorderRefinement.refine(
                 new Rough(rough.channels(), rough.mask(), added, removed),
                 settings.border(),

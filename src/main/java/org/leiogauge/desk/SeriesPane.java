@@ -111,8 +111,8 @@ final class SeriesPane extends JComponent {
         Optional<Picture> picture = model.picture(slot);
         if (picture.isEmpty() || getWidth() < 2 || getHeight() < 2) return Optional.empty();
         double scale = View.fitting(picture.get().grid(), getWidth(), getHeight()) * model.zoom();
-        return Optional.of(new View(
-                picture.get().grid(), model.slice(slot), model.centre(), scale, getWidth(), getHeight()));
+        return Optional.of(
+                new View(picture.get().grid(), model.slice(slot), model.centre(), scale, getWidth(), getHeight()));
     }
 
     @Override
@@ -204,8 +204,7 @@ final class SeriesPane extends JComponent {
         Size size = view.grid().size();
         Grid flat = view.grid()
                 .crop(new org.leiogauge.image.Box(0, 0, view.slice(), size.x() - 1, size.y() - 1, view.slice()));
-        return MaskContours.of(
-                Resampling.onto(near, flat, Resampling.Kernel.LINEAR, Workers.SINGLE, Progress.NONE));
+        return MaskContours.of(Resampling.onto(near, flat, Resampling.Kernel.LINEAR, Workers.SINGLE, Progress.NONE));
     }
 
     private static void outline(Graphics2D g, View view, List<Contour> borders, Color colour) {
@@ -296,7 +295,8 @@ final class SeriesPane extends JComponent {
         text(g, picture.title(), left, line + UIScale.scale(3), WORDS);
         g.setFont(getFont().deriveFont(UIScale.scale(11f)));
         String frame = picture.frameWords(model.slots().get(slot).frame());
-        String where = "slice " + (view.slice() + 1) + " of " + view.grid().size().z();
+        String where =
+                "slice " + (view.slice() + 1) + " of " + view.grid().size().z();
         text(g, frame.isEmpty() ? where : where + ", " + frame, left, 2 * line + UIScale.scale(2), DIM);
         letters(g, view.grid());
         scaleBar(g, view);
@@ -361,7 +361,8 @@ final class SeriesPane extends JComponent {
                 text(g, layer.parts().get(part), left + UIScale.scale(15), y, WORDS);
                 width = Math.max(
                         width,
-                        UIScale.scale(15) + g.getFontMetrics().stringWidth(layer.parts().get(part)));
+                        UIScale.scale(15)
+                                + g.getFontMetrics().stringWidth(layer.parts().get(part)));
             }
             return width;
         }
@@ -377,7 +378,9 @@ final class SeriesPane extends JComponent {
     }
 
     private static String number(double value) {
-        return value == Math.rint(value) ? Long.toString((long) value) : String.format(java.util.Locale.ROOT, "%.3g", value);
+        return value == Math.rint(value)
+                ? Long.toString((long) value)
+                : String.format(java.util.Locale.ROOT, "%.3g", value);
     }
 
     // Light words on a light image: a dark edge below.
@@ -435,8 +438,7 @@ final class SeriesPane extends JComponent {
             lastX = e.getX();
             lastY = e.getY();
             requestFocusInWindow();
-            if (isStroke(e))
-                at(e, point -> strokes.press(slot, point, e.isShiftDown()));
+            if (isStroke(e)) at(e, point -> strokes.press(slot, point, e.isShiftDown()));
             else model.activate(slot);
             if (isStroke(e) && e.getClickCount() == 2 && model.hand() == Hand.POLYGON) strokes.close();
             repaint();
@@ -476,8 +478,7 @@ final class SeriesPane extends JComponent {
         @Override
         public void mouseWheelMoved(MouseWheelEvent e) {
             model.activate(slot);
-            if (e.isControlDown())
-                at(e, point -> model.zoom(Math.pow(ZOOM_STEP, -e.getPreciseWheelRotation()), point));
+            if (e.isControlDown()) at(e, point -> model.zoom(Math.pow(ZOOM_STEP, -e.getPreciseWheelRotation()), point));
             else model.scroll(slot, e.getWheelRotation());
         }
 

@@ -106,8 +106,8 @@ final class Session implements AutoCloseable {
         model.open(study, ready.study(), ready.caseFile(), ready.shown());
         kept = model.edits();
         mapped = -1;
-        autosave = Optional.of(new OutlineAutosave(
-                ready.folder(), problem -> SwingUtilities.invokeLater(() -> kept(problem))));
+        autosave = Optional.of(
+                new OutlineAutosave(ready.folder(), problem -> SwingUtilities.invokeLater(() -> kept(problem))));
         loading.run("reading the series", progress -> load(ready, progress), this::loaded, this::failed);
     }
 
@@ -121,9 +121,7 @@ final class Session implements AutoCloseable {
             try {
                 Picture picture = Picture.of(
                         series,
-                        series.read(
-                                workers,
-                                progress.part((double) i / shown.size(), (i + 1.0) / shown.size())));
+                        series.read(workers, progress.part((double) i / shown.size(), (i + 1.0) / shown.size())));
                 SwingUtilities.invokeLater(() -> model.show(picture));
             } catch (InputException e) {
                 SwingUtilities.invokeLater(() -> model.fail(series, Background.told(e)));
@@ -133,7 +131,8 @@ final class Session implements AutoCloseable {
             return new Loaded(ready.folder().kept(ready.study(), workers, progress), "");
         } catch (InputException e) {
             return new Loaded(
-                    Optional.empty(), "The outline kept in " + ready.folder().folder() + " is not used: " + e.getMessage());
+                    Optional.empty(),
+                    "The outline kept in " + ready.folder().folder() + " is not used: " + e.getMessage());
         }
     }
 
@@ -144,7 +143,11 @@ final class Session implements AutoCloseable {
         List<Picture> pictures = pictures();
         pictures.forEach(picture -> model.add(Maps.of(picture, picture.firstFrame())));
         if (!loaded.problem().isEmpty()) model.say(loaded.problem());
-        else model.study().map(StudyLoader::notice).filter(words -> !words.isEmpty()).ifPresent(model::say);
+        else
+            model.study()
+                    .map(StudyLoader::notice)
+                    .filter(words -> !words.isEmpty())
+                    .ifPresent(model::say);
         loading.run(
                 "making maps",
                 progress -> {
@@ -176,8 +179,8 @@ final class Session implements AutoCloseable {
         for (int slot = 0; slot < model.slots().size(); slot++)
             if (model.slots().get(slot).series().id().equals(outline.series().id())
                     && model.picture(slot)
-                            .filter(picture -> picture.grid()
-                                    .coincides(outline.mask().grid(), SAME_PLACE_MM))
+                            .filter(picture ->
+                                    picture.grid().coincides(outline.mask().grid(), SAME_PLACE_MM))
                             .isPresent()) {
                 model.drawn(slot, outline.mask());
                 return;
@@ -218,9 +221,7 @@ final class Session implements AutoCloseable {
     }
 
     private List<Picture> pictures() {
-        return model.slots().stream()
-                .flatMap(slot -> slot.picture().stream())
-                .toList();
+        return model.slots().stream().flatMap(slot -> slot.picture().stream()).toList();
     }
 
     /** Keeps the outline now. */

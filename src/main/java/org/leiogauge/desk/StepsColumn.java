@@ -30,7 +30,10 @@ final class StepsColumn extends JPanel implements Scrollable {
     private final JSlider opacity = new JSlider(0, 100);
     private boolean following;
 
-    StepsColumn(DeskModel model, List<KeyAction> actions, Map<Hand, KeyAction> ofHands,
+    StepsColumn(
+            DeskModel model,
+            List<KeyAction> actions,
+            Map<Hand, KeyAction> ofHands,
             Map<org.leiogauge.study.Tissue, KeyAction> ofTissues) {
         super(new MigLayout("insets 6 0 8 0, wrap 1, gapy 0, fillx", "[fill, grow]"));
         this.model = model;
@@ -91,8 +94,7 @@ final class StepsColumn extends JPanel implements Scrollable {
         following = true;
         try {
             hands.forEach((hand, line) -> line.choose(hand == model.hand()));
-            tissues.forEach((tissue, line) ->
-                    line.choose(model.hand() == Hand.REFERENCE && tissue == model.tissue()));
+            tissues.forEach((tissue, line) -> line.choose(model.hand() == Hand.REFERENCE && tissue == model.tissue()));
             List<String> titles = new ArrayList<>(List.of(NONE));
             model.layers().forEach(layer -> titles.add(layer.title()));
             for (int place = 0; place < maps.size(); place++) follow(maps.get(place), titles, model.chosen(place));

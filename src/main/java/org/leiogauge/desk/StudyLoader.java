@@ -15,8 +15,8 @@ import org.leiogauge.task.Workers;
 /** Opens a study for the desk: each series is read once and kept, so that the study may go away while it is looked at. */
 final class StudyLoader {
     // In this order side by side.
-    private static final List<Role> ORDER = List.of(
-            Role.T2, Role.T1_FAT_SAT, Role.T1, Role.POST_CONTRAST, Role.DWI, Role.ADC, Role.PRE_CONTRAST);
+    private static final List<Role> ORDER =
+            List.of(Role.T2, Role.T1_FAT_SAT, Role.T1, Role.POST_CONTRAST, Role.DWI, Role.ADC, Role.PRE_CONTRAST);
 
     private StudyLoader() {}
 
@@ -24,7 +24,9 @@ final class StudyLoader {
     static Study open(Path folder, Workers workers, Progress progress) throws InputException {
         Study study = Study.open(folder, workers, progress);
         return new Study(
-                study.pseudonym(), study.series().stream().map(StudyLoader::kept).toList(), study.decisions());
+                study.pseudonym(),
+                study.series().stream().map(StudyLoader::kept).toList(),
+                study.decisions());
     }
 
     /** One series per role, T2 first; where no series has a role, all of them. */

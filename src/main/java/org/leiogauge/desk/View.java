@@ -42,7 +42,9 @@ record View(Grid grid, int slice, Point centre, double pixelsPerMm, int width, i
         double right = (x - width / 2.0) / pixelsPerMm;
         double down = (y - height / 2.0) / pixelsPerMm;
         return grid.point(
-                middle.x() + right / grid.spacing().x(), middle.y() + down / grid.spacing().y(), slice);
+                middle.x() + right / grid.spacing().x(),
+                middle.y() + down / grid.spacing().y(),
+                slice);
     }
 
     /** The step in patient space of so many pixels of the pane. */
@@ -57,12 +59,7 @@ record View(Grid grid, int slice, Point centre, double pixelsPerMm, int width, i
     AffineTransform image() {
         Point2D.Double corner = pane(grid.point(-0.5, -0.5, slice));
         return new AffineTransform(
-                grid.spacing().x() * pixelsPerMm,
-                0,
-                0,
-                grid.spacing().y() * pixelsPerMm,
-                corner.x,
-                corner.y);
+                grid.spacing().x() * pixelsPerMm, 0, 0, grid.spacing().y() * pixelsPerMm, corner.x, corner.y);
     }
 
     /** How far a place is from the slice's plane, in mm. */
