@@ -1,0 +1,91 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.desk;
+
+import java.awt.Color;
+import java.awt.Font;
+import javax.swing.JTextArea;
+import javax.swing.UIManager;
+import org.leiogauge.task.OneLine;
+
+/** Words to read: they wrap, and follow the look's font and colours. */
+final class Prose extends JTextArea {
+    private static final long serialVersionUID = 1L;
+
+    private final Style style;
+
+    /** How words stand out. */
+    enum Style {
+        HEADING(1.25f, Font.BOLD, 0),
+        NAME(1, Font.BOLD, 0),
+        TEXT(1, Font.PLAIN, 0),
+        SOFT(0.92f, Font.PLAIN, 0.3f);
+
+        private final float size;
+        private final int weight;
+        private final float soft;
+
+        Style(float size, int weight, float soft) {
+            this.size = size;
+            this.weight = weight;
+            this.soft = soft;
+        }
+    }
+
+    Prose(String words, Style style) {
+        this.style = style;
+        setEditable(false);
+        setFocusable(false);
+        setLineWrap(true);
+        setWrapStyleWord(true);
+        setOpaque(false);
+        setBorder(null);
+        setWords(words);
+        restyle();
+    }
+
+    static Prose heading(String words) {
+        return new Prose(words, Style.HEADING);
+    }
+
+    static Prose name(String words) {
+        return new Prose(words, Style.NAME);
+    }
+
+    static Prose text(String words) {
+        return new Prose(words, Style.TEXT);
+    }
+
+    static Prose soft(String words) {
+        return new Prose(words, Style.SOFT);
+    }
+
+    /** Other words in place of these; text from files shows no control characters. */
+    void setWords(String words) {
+        setText(OneLine.of(words));
+        getAccessibleContext().setAccessibleName(getText());
+    }
+
+    @Override
+    public void updateUI() {
+        super.updateUI();
+        if (style != null) restyle();
+    }
+
+    private void restyle() {
+        Font font = UIManager.getFont("Label.font");
+        setFont(font.deriveFont(style.weight, font.getSize2D() * style.size));
+        setForeground(Tint.between(ink(), ground(), style.soft));
+        setOpaque(false);
+        setBorder(null);
+    }
+
+    /** The look's colour of words. */
+    static Color ink() {
+        return UIManager.getColor("Label.foreground");
+    }
+
+    /** The look's colour behind words. */
+    static Color ground() {
+        return UIManager.getColor("Panel.background");
+    }
+}
