@@ -160,9 +160,10 @@ final class PatternPanel {
 
         @Override
         public AccessibleContext getAccessibleContext() {
-            if (accessibleContext == null) accessibleContext = new AccessibleJComponent() {
-                private static final long serialVersionUID = 1L;
-            };
+            if (accessibleContext == null)
+                accessibleContext = new AccessibleJComponent() {
+                    private static final long serialVersionUID = 1L;
+                };
             return accessibleContext;
         }
 

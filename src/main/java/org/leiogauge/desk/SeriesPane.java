@@ -26,6 +26,7 @@ import javax.accessibility.AccessibleContext;
 import javax.accessibility.AccessibleRole;
 import javax.swing.JComponent;
 import javax.swing.SwingUtilities;
+import javax.swing.UIManager;
 import org.leiogauge.image.Contour;
 import org.leiogauge.image.Grid;
 import org.leiogauge.image.Mask;
@@ -78,6 +79,7 @@ final class SeriesPane extends JComponent {
         this.slot = slot;
         setName("series-" + slot);
         setOpaque(true);
+        setFont(UIManager.getFont("Label.font"));
         setMinimumSize(new Dimension(40, 40));
         Hands hands = new Hands();
         addMouseListener(hands);

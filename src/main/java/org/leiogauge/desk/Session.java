@@ -95,6 +95,7 @@ final class Session implements AutoCloseable {
                 ready -> {
                     begin(study, ready);
                     opened.accept(ready.folder());
+                    loading.run("reading the series", progress -> load(ready, progress), this::loaded, this::failed);
                 },
                 this::failed);
     }
@@ -108,7 +109,6 @@ final class Session implements AutoCloseable {
         mapped = -1;
         autosave = Optional.of(
                 new OutlineAutosave(ready.folder(), problem -> SwingUtilities.invokeLater(() -> kept(problem))));
-        loading.run("reading the series", progress -> load(ready, progress), this::loaded, this::failed);
     }
 
     /** The outline that was kept when this study was last read, and what went wrong with it. */
