@@ -59,9 +59,9 @@ final class Prose extends JTextArea {
         return new Prose(words, Style.SOFT);
     }
 
-    /** Other words in place of these; text from files shows no control characters. */
+    /** Other words in place of these; the ADC's unit is written as a reader knows it, and text from files shows no control characters. */
     void setWords(String words) {
-        setText(OneLine.of(words));
+        setText(OneLine.of(words.replace('\n', ' ')).replace("10-3.mm2/s", "10⁻³ mm²/s"));
         getAccessibleContext().setAccessibleName(getText());
     }
 
