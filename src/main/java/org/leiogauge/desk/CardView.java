@@ -94,9 +94,11 @@ final class CardView {
 
         WorthView(Worth worth) {
             Counts counts = worth.counts().counts();
-            panel.add(Prose.soft("Counts, " + worth.counts().of() + " (" + worth.counts().mark() + "): "
-                    + counts.truePositive() + " of " + counts.diseased() + " with and " + counts.falsePositive() + " of "
-                    + counts.healthy() + " without the disease meet it"));
+            panel.add(Prose.soft(
+                    "Counts, " + worth.counts().of() + " (" + worth.counts().mark() + "): "
+                            + counts.truePositive() + " of " + counts.diseased() + " with and " + counts.falsePositive()
+                            + " of "
+                            + counts.healthy() + " without the disease meet it"));
             ratios.setWords("sensitivity " + AppraisalText.share(counts.sensitivity()) + ", specificity "
                     + AppraisalText.share(counts.specificity()) + ", likelihood ratio if met "
                     + AppraisalText.ratio(counts.positiveLikelihoodRatio()) + ", if not met "

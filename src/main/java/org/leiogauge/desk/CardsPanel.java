@@ -39,8 +39,9 @@ final class CardsPanel {
     }
 
     private static JComponent key() {
-        return Prose.soft("On each scale the open diamond is the probability before, the upright mark the median after and"
-                + " the bar its 95 % interval, from few counts and from the measurement.");
+        return Prose.soft(
+                "On each scale the open diamond is the probability before, the upright mark the median after and"
+                        + " the bar its 95 % interval, from few counts and from the measurement.");
     }
 
     private JComponent openAll() {

@@ -170,8 +170,9 @@ final class ImpressionForm {
         JButton decline = new JButton("Go on without …");
         decline.setName("decline");
         JPanel sure = new JPanel(WidthFirst.column(6));
-        sure.add(Prose.text("Without a locked impression, what you saw can never be set against the numbers: none can be"
-                + " locked for this case once they were shown. The case file will say that they came first."));
+        sure.add(
+                Prose.text("Without a locked impression, what you saw can never be set against the numbers: none can be"
+                        + " locked for this case once they were shown. The case file will say that they came first."));
         JPanel answers = new JPanel(WidthFirst.lines(8));
         JButton yes = new JButton("Measure without an impression");
         yes.setName("decline-yes");

@@ -50,8 +50,8 @@ final class LockedImpressions {
     private static JComponent entry(Lexicon lexicon, Impression impression, int number) {
         JPanel entry = Section.ruled(3);
         String which = number == 0 ? "Before the numbers" : "Later entry " + number;
-        entry.add(Prose.name(which
-                + impression.locked().map(at -> ", locked " + time(at)).orElse(", not locked")));
+        entry.add(Prose.name(
+                which + impression.locked().map(at -> ", locked " + time(at)).orElse(", not locked")));
         entry.add(Prose.text(words(lexicon, impression)));
         impression.comment().ifPresent(comment -> entry.add(Prose.text("“" + comment + "”")));
         return entry;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.desk;
 
+import com.formdev.flatlaf.util.UIScale;
 import java.awt.Dimension;
 import java.awt.FontMetrics;
 import java.awt.Graphics;
@@ -82,8 +83,7 @@ final class PatternPanel {
     /** The signs of a pattern with this support, with what was measured and, where it speaks against, what is expected. */
     static String cells(Row row, Support support) {
         String all = row.with(support).stream()
-                .map(cell -> cell.reading().sign().name()
-                        + detail(cell))
+                .map(cell -> cell.reading().sign().name() + detail(cell))
                 .collect(Collectors.joining(", "));
         return all.isEmpty() ? "no sign" : all;
     }
@@ -92,8 +92,9 @@ final class PatternPanel {
         String terms = AppraisalText.terms(cell.reading());
         return switch (cell.support()) {
             case FOR -> " (" + terms + ")";
-            case AGAINST -> " (measured " + terms + ", expected "
-                    + String.join(" or ", cell.expected().terms()) + ")";
+            case AGAINST ->
+                " (measured " + terms + ", expected "
+                        + String.join(" or ", cell.expected().terms()) + ")";
             case NOT_MEASURED -> "";
         };
     }
@@ -101,8 +102,8 @@ final class PatternPanel {
     /** The chart itself. */
     private static final class Picture extends JComponent {
         private static final long serialVersionUID = 1L;
-        private static final int PAD = 6;
-        private static final int WIDEST_CELL = 56;
+        private final int pad = UIScale.scale(6);
+        private final int widestCell = UIScale.scale(56);
 
         private final transient PatternChart chart;
         private final transient List<SignReading> signs;
@@ -167,15 +168,17 @@ final class PatternPanel {
 
         @Override
         public AccessibleContext getAccessibleContext() {
-            if (accessibleContext == null) accessibleContext = new AccessibleJComponent() {
-                private static final long serialVersionUID = 1L;
-            };
+            if (accessibleContext == null)
+                accessibleContext = new AccessibleJComponent() {
+                    private static final long serialVersionUID = 1L;
+                };
             return accessibleContext;
         }
 
         @Override
         public Dimension getPreferredSize() {
-            return new Dimension(320, head() + rowHeight() * chart.rows().size() + 1);
+            return new Dimension(
+                    UIScale.scale(320), head() + rowHeight() * chart.rows().size() + 1);
         }
 
         private FontMetrics metrics() {
@@ -183,12 +186,12 @@ final class PatternPanel {
         }
 
         private int rowHeight() {
-            return metrics().getHeight() + 2 * PAD;
+            return metrics().getHeight() + 2 * pad;
         }
 
         // the signs' names stand on end: so the chart fits a narrow panel
         private int head() {
-            return 2 * PAD
+            return 2 * pad
                     + signs.stream()
                             .mapToInt(sign -> metrics().stringWidth(sign.sign().name()))
                             .max()
@@ -200,7 +203,7 @@ final class PatternPanel {
                     .mapToInt(row -> metrics().stringWidth(row.pattern().name()))
                     .max()
                     .orElse(0);
-            return Math.min(widest + 2 * PAD, getWidth() * 45 / 100);
+            return Math.min(widest + 2 * pad, getWidth() * 45 / 100);
         }
 
         @Override
@@ -210,7 +213,7 @@ final class PatternPanel {
             g.setRenderingHint(RenderingHints.KEY_TEXT_ANTIALIASING, RenderingHints.VALUE_TEXT_ANTIALIAS_ON);
             g.setFont(UIManager.getFont("Label.font"));
             int left = left();
-            double cell = Math.min(WIDEST_CELL, (getWidth() - left) / (double) signs.size());
+            double cell = Math.min(widestCell, (getWidth() - left) / (double) signs.size());
             paintHead(g, left, cell);
             for (int row = 0; row < chart.rows().size(); row++)
                 paintRow(g, chart.rows().get(row), row, left, cell);
@@ -226,7 +229,7 @@ final class PatternPanel {
 
         private void upright(Graphics2D g, String words, double middle) {
             AffineTransform before = g.getTransform();
-            g.translate(middle + g.getFontMetrics().getAscent() / 2.0 - 1, head() - PAD);
+            g.translate(middle + g.getFontMetrics().getAscent() / 2.0 - 1, head() - pad);
             g.rotate(-Math.PI / 2);
             g.drawString(words, 0, 0);
             g.setTransform(before);
@@ -245,8 +248,8 @@ final class PatternPanel {
             g.setColor(Tint.line());
             g.fillRect(0, top, getWidth(), 1);
             g.setColor(Tint.ink());
-            int base = top + PAD + g.getFontMetrics().getAscent();
-            g.drawString(cut(g, row.pattern().name(), left - 2 * PAD), PAD, base);
+            int base = top + pad + g.getFontMetrics().getAscent();
+            g.drawString(cut(g, row.pattern().name(), left - 2 * pad), pad, base);
             for (int i = 0; i < signs.size(); i++) {
                 String key = signs.get(i).sign().key();
                 Optional<Cell> found = row.cells().stream()
@@ -258,7 +261,7 @@ final class PatternPanel {
             }
         }
 
-        private static String cut(Graphics2D g, String words, int room) {
+        private String cut(Graphics2D g, String words, int room) {
             String shown = words;
             while (g.getFontMetrics().stringWidth(shown) > room && shown.length() > 2)
                 shown = shown.substring(0, shown.length() - 2) + "…";

@@ -75,7 +75,6 @@ final class PrevalenceControl {
         JPanel ends = new JPanel(WidthFirst.columns(8, 0, 0.5, 0.5));
         ends.add(Prose.soft("1 in 10 000"));
         JLabel half = new JLabel("1 in 2", JLabel.TRAILING);
-        half.setForeground(Tint.soft());
         ends.add(half);
         return ends;
     }
@@ -98,7 +97,8 @@ final class PrevalenceControl {
 
     private void follow() {
         following = true;
-        presets.setSelectedItem(new Choice(Optional.of(now).filter(one -> !one.id().isEmpty())));
+        presets.setSelectedItem(
+                new Choice(Optional.of(now).filter(one -> !one.id().isEmpty())));
         if (!now.id().isEmpty()) slider.setValue(step(now.value()));
         following = false;
         words.setWords((now.disease().isEmpty() ? "" : now.disease() + ": ") + now.text());

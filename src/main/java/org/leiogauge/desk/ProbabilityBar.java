@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.desk;
 
+import com.formdev.flatlaf.util.UIScale;
 import java.awt.BasicStroke;
 import java.awt.Dimension;
 import java.awt.Font;
@@ -47,15 +48,16 @@ final class ProbabilityBar extends JComponent {
 
     @Override
     public AccessibleContext getAccessibleContext() {
-        if (accessibleContext == null) accessibleContext = new AccessibleJComponent() {
-            private static final long serialVersionUID = 1L;
-        };
+        if (accessibleContext == null)
+            accessibleContext = new AccessibleJComponent() {
+                private static final long serialVersionUID = 1L;
+            };
         return accessibleContext;
     }
 
     @Override
     public Dimension getPreferredSize() {
-        return new Dimension(200, 30 + metrics().getHeight());
+        return new Dimension(UIScale.scale(200), UIScale.scale(30) + metrics().getHeight());
     }
 
     private FontMetrics metrics() {
@@ -73,28 +75,28 @@ final class ProbabilityBar extends JComponent {
         g.setRenderingHint(RenderingHints.KEY_ANTIALIASING, RenderingHints.VALUE_ANTIALIAS_ON);
         g.setRenderingHint(RenderingHints.KEY_STROKE_CONTROL, RenderingHints.VALUE_STROKE_PURE);
         g.setFont(font());
-        int line = 26;
-        paintScale(g, line);
+        double unit = UIScale.getUserScaleFactor();
+        paintScale(g, 26 * unit);
         g.setColor(Tint.ink());
         Path2D.Double diamond = new Path2D.Double();
         double x = x(before);
-        diamond.moveTo(x, 1);
-        diamond.lineTo(x + 5, 6);
-        diamond.lineTo(x, 11);
-        diamond.lineTo(x - 5, 6);
+        diamond.moveTo(x, unit);
+        diamond.lineTo(x + 5 * unit, 6 * unit);
+        diamond.lineTo(x, 11 * unit);
+        diamond.lineTo(x - 5 * unit, 6 * unit);
         diamond.closePath();
-        g.setStroke(new BasicStroke(1.5f));
+        g.setStroke(new BasicStroke((float) (1.5 * unit)));
         g.draw(diamond);
         g.setColor(Tint.agreeing());
         double low = x(after.interval().low());
         double high = x(after.interval().high());
-        g.fill(new RoundRectangle2D.Double(low, 15, Math.max(2, high - low), 5, 4, 4));
-        g.setStroke(new BasicStroke(2.5f));
-        g.draw(new Line2D.Double(x(after.median()), 12.5, x(after.median()), 22.5));
+        g.fill(new RoundRectangle2D.Double(low, 15 * unit, Math.max(2, high - low), 5 * unit, 4 * unit, 4 * unit));
+        g.setStroke(new BasicStroke((float) (2.5 * unit)));
+        g.draw(new Line2D.Double(x(after.median()), 12.5 * unit, x(after.median()), 22.5 * unit));
         g.dispose();
     }
 
-    private void paintScale(Graphics2D g, int line) {
+    private void paintScale(Graphics2D g, double line) {
         for (int i = 0; i < TICKS.length; i++) {
             double x = SIDE + (getWidth() - 2.0 * SIDE) * i / (TICKS.length - 1);
             g.setColor(Tint.line());
@@ -102,7 +104,7 @@ final class ProbabilityBar extends JComponent {
             g.setColor(Tint.soft());
             int width = g.getFontMetrics().stringWidth(TICKS[i]);
             float at = (float) Math.max(0, Math.min(getWidth() - width, x - width / 2.0));
-            g.drawString(TICKS[i], at, line + 1 + g.getFontMetrics().getAscent());
+            g.drawString(TICKS[i], at, (float) line + 1 + g.getFontMetrics().getAscent());
         }
         g.setColor(Tint.line());
         g.draw(new Line2D.Double(SIDE, line, getWidth() - SIDE, line));

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.desk;
 
+import com.formdev.flatlaf.ui.FlatEmptyBorder;
+import com.formdev.flatlaf.util.UIScale;
 import java.awt.BorderLayout;
 import java.awt.Component;
 import java.awt.Dimension;
@@ -30,6 +32,7 @@ import org.leiogauge.study.CaseFile.Impression;
  */
 final class ReadingPanel extends JPanel {
     private static final long serialVersionUID = 1L;
+    private static final int STEP = 24;
 
     private final transient Standards standards;
     private final transient Host host;
@@ -38,6 +41,9 @@ final class ReadingPanel extends JPanel {
     private final JScrollPane scroll = new JScrollPane(
             page, ScrollPaneConstants.VERTICAL_SCROLLBAR_AS_NEEDED, ScrollPaneConstants.HORIZONTAL_SCROLLBAR_NEVER);
     private final transient PropertyChangeListener follow = this::showFocus;
+    private final JPanel signs = Section.plain(0);
+    // kept while the page is put together anew: an opened card stays open, a chosen prevalence chosen
+    private final JPanel numbers = Section.plain(22);
     private transient Optional<MeasureRun.Result> result = Optional.empty();
     private boolean declined;
     private boolean outdated;
@@ -66,9 +72,9 @@ final class ReadingPanel extends JPanel {
         this.host = host;
         this.clock = clock;
         setName("reading");
-        page.setBorder(BorderFactory.createEmptyBorder(12, 14, 16, 14));
+        page.setBorder(new FlatEmptyBorder(12, 14, 16, 14));
         scroll.setBorder(BorderFactory.createEmptyBorder());
-        scroll.getVerticalScrollBar().setUnitIncrement(24);
+        scroll.getVerticalScrollBar().setUnitIncrement(UIScale.scale(STEP));
         add(scroll);
         begin();
     }
@@ -104,6 +110,14 @@ final class ReadingPanel extends JPanel {
         host.changed(MeasureRun.shown(host.caseFile(), clock.get()));
         result = Optional.of(measured);
         outdated = false;
+        numbers.removeAll();
+        numbers.add(signs);
+        numbers.add(new PatternPanel(
+                        measured.appraisal().chart(), measured.appraisal().signs())
+                .component());
+        numbers.add(new CardsPanel(measured.appraisal(), measured::at).component());
+        numbers.add(new ValuesTable(measured.rows()).component());
+        showSigns(measured);
         rebuild();
     }
 
@@ -151,9 +165,8 @@ final class ReadingPanel extends JPanel {
         } else {
             page.add(new LockedImpressions(standards.lexicon(), caseFile, declined).component());
             page.add(next());
-            if (later)
-                page.add(new ImpressionForm(standards.lexicon(), true, new Answers(), clock).component());
-            result.ifPresent(this::addNumbers);
+            if (later) page.add(new ImpressionForm(standards.lexicon(), true, new Answers(), clock).component());
+            if (result.isPresent()) page.add(numbers);
         }
         page.revalidate();
         page.repaint();
@@ -167,7 +180,7 @@ final class ReadingPanel extends JPanel {
         buttons.add(measure);
         // without a first one there can be no later one once the numbers were shown
         boolean mayAdd = !host.caseFile().impression().isEmpty();
-        JButton add = new JButton(later ? "No later impression" : "Add a later impression");
+        JButton add = new JButton(later ? "No later entry" : "Add a later impression");
         add.setName("later");
         add.addActionListener(event -> {
             later = !later;
@@ -183,13 +196,9 @@ final class ReadingPanel extends JPanel {
         return next;
     }
 
-    private void addNumbers(MeasureRun.Result measured) {
-        page.add(new SignsTable(measured.appraisal(), measured.rows()).component());
-        page.add(new PatternPanel(
-                        measured.appraisal().chart(), measured.appraisal().signs())
-                .component());
-        page.add(new CardsPanel(measured.appraisal(), measured::at).component());
-        page.add(new ValuesTable(measured.rows()).component());
+    private void showSigns(MeasureRun.Result measured) {
+        signs.removeAll();
+        signs.add(new SignsTable(measured.appraisal(), measured.rows()).component());
     }
 
     private static Optional<Component> first(Component from) {
@@ -208,7 +217,8 @@ final class ReadingPanel extends JPanel {
         public void locked(Impression impression) {
             host.changed(host.caseFile().locking(impression));
             later = false;
-            if (result.isPresent()) result = result.map(one -> one.with(host.caseFile()));
+            result = result.map(one -> one.with(host.caseFile()));
+            result.ifPresent(ReadingPanel.this::showSigns);
             rebuild();
         }
 
@@ -229,7 +239,9 @@ final class ReadingPanel extends JPanel {
 
         @Override
         public Dimension getPreferredSize() {
-            int width = getParent() == null || getParent().getWidth() == 0 ? 380 : getParent().getWidth();
+            int width = getParent() == null || getParent().getWidth() == 0
+                    ? 380
+                    : getParent().getWidth();
             return new Dimension(width, WidthFirst.height(this, width));
         }
 
@@ -240,12 +252,12 @@ final class ReadingPanel extends JPanel {
 
         @Override
         public int getScrollableUnitIncrement(Rectangle visible, int orientation, int direction) {
-            return 24;
+            return UIScale.scale(STEP);
         }
 
         @Override
         public int getScrollableBlockIncrement(Rectangle visible, int orientation, int direction) {
-            return Math.max(24, visible.height - 40);
+            return Math.max(STEP, visible.height - 2 * UIScale.scale(STEP));
         }
 
         @Override

@@ -5,18 +5,20 @@ import java.awt.Dimension;
 import java.awt.KeyboardFocusManager;
 import java.math.BigDecimal;
 import java.math.MathContext;
+import java.math.RoundingMode;
 import java.util.List;
+import java.util.OptionalDouble;
 import javax.swing.JComponent;
 import javax.swing.JPanel;
 import javax.swing.JScrollPane;
 import javax.swing.JTable;
 import javax.swing.table.AbstractTableModel;
 import org.leiogauge.table.LesionRow;
-import org.leiogauge.table.Measurement;
 
 /** All values of the lesion, to look one up: value, interval, unit and whether it wants care. */
 final class ValuesTable {
     private static final int SHOWN_ROWS = 14;
+    private static final int[] WIDTHS = {120, 140, 60};
 
     private final JPanel panel = Section.plain(6);
 
@@ -33,7 +35,8 @@ final class ValuesTable {
         // tab leads out of the table, the arrow keys lead through it
         table.setFocusTraversalKeys(KeyboardFocusManager.FORWARD_TRAVERSAL_KEYS, null);
         table.setFocusTraversalKeys(KeyboardFocusManager.BACKWARD_TRAVERSAL_KEYS, null);
-        table.getColumnModel().getColumn(0).setPreferredWidth(170);
+        for (int i = 0; i < WIDTHS.length; i++)
+            table.getColumnModel().getColumn(i).setPreferredWidth(WIDTHS[i]);
         Prose note = Prose.soft("Choose a value to read what is said of it.");
         table.getSelectionModel().addListSelectionListener(event -> {
             if (table.getSelectedRow() < 0) return;
@@ -41,6 +44,7 @@ final class ValuesTable {
             panel.revalidate();
         });
         JScrollPane scroll = new JScrollPane(table);
+        scroll.setColumnHeaderView(table.getTableHeader());
         scroll.setPreferredSize(new Dimension(300, table.getRowHeight() * (SHOWN_ROWS + 1)));
         panel.add(Prose.heading("All values of the lesion"));
         panel.add(note);
@@ -53,13 +57,19 @@ final class ValuesTable {
 
     /** A value in one line. */
     static String words(LesionRow row) {
-        String unit = row.value().definition().unit();
-        String value = name(row) + ": " + number(row)
-                + (row.value().measurement().number().isEmpty() || unit.equals("1") ? "" : " " + unit);
-        String interval = row.interval()
-                .map(i -> " (" + digits(i.low()) + " to " + digits(i.high()) + ")")
-                .orElse("");
-        return value + interval + ", " + row.status() + (row.note().isEmpty() ? "" : ": " + row.note());
+        return name(row) + ": " + value(row) + ", " + row.status() + (row.note().isEmpty() ? "" : ": " + row.note());
+    }
+
+    /** Value, unit and interval; a dash where there is none. */
+    static String value(LesionRow row) {
+        OptionalDouble number = row.value().measurement().number();
+        if (number.isEmpty()) return "–";
+        String unit = Plain.unit(row.value().definition().unit());
+        return digits(number.getAsDouble())
+                + (unit.isEmpty() ? "" : " " + unit)
+                + row.interval()
+                        .map(i -> " (" + digits(i.low()) + " to " + digits(i.high()) + ")")
+                        .orElse("");
     }
 
     private static String name(LesionRow row) {
@@ -67,21 +77,18 @@ final class ValuesTable {
         return row.value().definition().feature() + (detail.isEmpty() ? "" : ", " + detail);
     }
 
-    private static String number(LesionRow row) {
-        Measurement measurement = row.value().measurement();
-        return measurement.number().isPresent() ? digits(measurement.number().getAsDouble()) : "–";
-    }
-
+    // Four digits that count, and whole numbers whole.
     private static String digits(double value) {
-        return new BigDecimal(value)
-                .round(new MathContext(4))
-                .stripTrailingZeros()
-                .toPlainString();
+        BigDecimal exact = new BigDecimal(value);
+        BigDecimal rounded = Math.abs(value) >= 1000
+                ? exact.setScale(0, RoundingMode.HALF_EVEN)
+                : exact.round(new MathContext(4)).stripTrailingZeros();
+        return rounded.toPlainString();
     }
 
     private static final class Model extends AbstractTableModel {
         private static final long serialVersionUID = 1L;
-        private static final List<String> COLUMNS = List.of("value of", "value", "interval", "unit", "status");
+        private static final List<String> COLUMNS = List.of("of", "value and interval", "status");
 
         private final transient List<LesionRow> rows;
 
@@ -107,18 +114,12 @@ final class ValuesTable {
         @Override
         public Object getValueAt(int at, int column) {
             LesionRow row = rows.get(at);
-            return switch (column) {
-                case 0 -> Plain.of(name(row));
-                case 1 -> number(row);
-                case 2 ->
-                    row.interval()
-                            .map(i -> digits(i.low()) + " to " + digits(i.high()))
-                            .orElse("");
-                case 3 -> row.value().definition().unit().equals("1")
-                        ? ""
-                        : row.value().definition().unit().replace("10-3.mm2/s", "10⁻³ mm²/s");
-                default -> row.status().toString();
-            };
+            return Plain.of(
+                    switch (column) {
+                        case 0 -> name(row);
+                        case 1 -> value(row);
+                        default -> row.status().toString();
+                    });
         }
     }
 }
