@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.desk;
 
+import com.formdev.flatlaf.util.UIScale;
 import java.awt.BasicStroke;
 import java.awt.Color;
 import java.awt.Component;
@@ -53,17 +54,18 @@ enum Glyph implements Icon {
 
     @Override
     public int getIconWidth() {
-        return SIZE;
+        return UIScale.scale(SIZE);
     }
 
     @Override
     public int getIconHeight() {
-        return SIZE;
+        return UIScale.scale(SIZE);
     }
 
     @Override
     public void paintIcon(Component on, Graphics graphics, int x, int y) {
-        paint(graphics, x + SIZE / 2.0, y + SIZE / 2.0, 6);
+        double half = getIconWidth() / 2.0;
+        paint(graphics, x + half, y + half, half * 0.75);
     }
 
     /** Draws it about a point. */

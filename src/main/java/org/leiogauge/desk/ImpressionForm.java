@@ -86,13 +86,14 @@ final class ImpressionForm {
 
     private JComponent concern(List<String> grades) {
         List<Term> terms = new ArrayList<>();
-        for (int i = 0; i < grades.size(); i++) terms.add(new Term(Integer.toString(i + 1), grades.get(i)));
+        for (int i = 0; i < grades.size(); i++)
+            terms.add(new Term((i + 1) + " " + grades.get(i).split(" - ")[0], grades.get(i)));
         return question(
                 "concern",
                 "Overall concern",
                 "All in all, from 1 (none) to 5 (grave)?",
                 terms,
-                grade -> draft.grade(grade.map(Integer::valueOf)));
+                grade -> draft.grade(grade.map(term -> term.charAt(0) - '0')));
     }
 
     private JComponent question(

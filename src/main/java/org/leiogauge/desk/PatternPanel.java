@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.desk;
 
+import com.formdev.flatlaf.util.UIScale;
 import java.awt.Dimension;
 import java.awt.FontMetrics;
 import java.awt.Graphics;
@@ -34,21 +35,23 @@ import org.leiogauge.appraise.SignReading;
  * for and against the pattern under the mark. Up and down keys or the mouse move the mark; no pattern is declared.
  */
 final class PatternPanel {
+    private static final int NARROW_BELOW = 640;
+
     private final PatternChart chart;
-    private final List<SignReading> signs;
     private final JPanel panel = Section.plain(10);
     private final JPanel detail = Section.plain(4);
 
     PatternPanel(PatternChart chart, List<SignReading> signs) {
         this.chart = chart;
-        this.signs = List.copyOf(signs);
         panel.setName("patterns");
         panel.add(Prose.heading("Beside the textbook patterns"));
         panel.add(Prose.soft("What speaks for and against each, in the textbook's order. None is declared; a pattern"
                 + " leaves a sign open where its column is empty."));
         panel.add(legend());
-        panel.add(new Picture(chart, this.signs, this::describe));
-        panel.add(detail);
+        JPanel both = new JPanel(WidthFirst.columns(24, NARROW_BELOW, 0.52, 0.48));
+        both.add(new Picture(chart, List.copyOf(signs), this::describe));
+        both.add(detail);
+        panel.add(both);
         describe(0);
     }
 
@@ -77,25 +80,30 @@ final class PatternPanel {
         panel.repaint();
     }
 
-    /** The signs of a pattern with this support; where they speak against it, with what was measured and expected. */
+    /** The signs of a pattern with this support, with what was measured and, where it speaks against, what is expected. */
     static String cells(Row row, Support support) {
         String all = row.with(support).stream()
-                .map(cell -> cell.reading().sign().name()
-                        + (support == Support.AGAINST ? " (" + difference(cell) + ")" : ""))
+                .map(cell -> cell.reading().sign().name() + detail(cell))
                 .collect(Collectors.joining(", "));
         return all.isEmpty() ? "no sign" : all;
     }
 
-    private static String difference(Cell cell) {
-        return "measured " + AppraisalText.terms(cell.reading()) + ", expected "
-                + String.join(" or ", cell.expected().terms());
+    private static String detail(Cell cell) {
+        String terms = AppraisalText.terms(cell.reading());
+        return switch (cell.support()) {
+            case FOR -> " (" + terms + ")";
+            case AGAINST ->
+                " (measured " + terms + ", expected "
+                        + String.join(" or ", cell.expected().terms()) + ")";
+            case NOT_MEASURED -> "";
+        };
     }
 
     /** The chart itself. */
     private static final class Picture extends JComponent {
         private static final long serialVersionUID = 1L;
-        private static final int PAD = 6;
-        private static final int WIDE_CELL = 92;
+        private final int pad = UIScale.scale(6);
+        private final int widestCell = UIScale.scale(56);
 
         private final transient PatternChart chart;
         private final transient List<SignReading> signs;
@@ -169,7 +177,8 @@ final class PatternPanel {
 
         @Override
         public Dimension getPreferredSize() {
-            return new Dimension(320, head() + rowHeight() * chart.rows().size() + 1);
+            return new Dimension(
+                    UIScale.scale(320), head() + rowHeight() * chart.rows().size() + 1);
         }
 
         private FontMetrics metrics() {
@@ -177,12 +186,12 @@ final class PatternPanel {
         }
 
         private int rowHeight() {
-            return metrics().getHeight() + 2 * PAD;
+            return metrics().getHeight() + 2 * pad;
         }
 
-        // High enough for the signs' names on end, whether they then stand so or not: nothing jumps with the width.
+        // the signs' names stand on end: so the chart fits a narrow panel
         private int head() {
-            return 2 * PAD
+            return 2 * pad
                     + signs.stream()
                             .mapToInt(sign -> metrics().stringWidth(sign.sign().name()))
                             .max()
@@ -194,7 +203,7 @@ final class PatternPanel {
                     .mapToInt(row -> metrics().stringWidth(row.pattern().name()))
                     .max()
                     .orElse(0);
-            return Math.min(widest + 2 * PAD, getWidth() * 45 / 100);
+            return Math.min(widest + 2 * pad, getWidth() * 45 / 100);
         }
 
         @Override
@@ -204,7 +213,7 @@ final class PatternPanel {
             g.setRenderingHint(RenderingHints.KEY_TEXT_ANTIALIASING, RenderingHints.VALUE_TEXT_ANTIALIAS_ON);
             g.setFont(UIManager.getFont("Label.font"));
             int left = left();
-            double cell = Math.min(150, (getWidth() - left) / (double) signs.size());
+            double cell = Math.min(widestCell, (getWidth() - left) / (double) signs.size());
             paintHead(g, left, cell);
             for (int row = 0; row < chart.rows().size(); row++)
                 paintRow(g, chart.rows().get(row), row, left, cell);
@@ -213,26 +222,14 @@ final class PatternPanel {
 
         private void paintHead(Graphics2D g, int left, double cell) {
             for (int i = 0; i < signs.size(); i++) {
-                SignReading sign = signs.get(i);
-                double middle = left + cell * (i + 0.5);
                 g.setColor(Tint.ink());
-                if (cell < WIDE_CELL) {
-                    upright(g, sign.sign().name(), middle);
-                    continue;
-                }
-                int line = g.getFontMetrics().getHeight();
-                int y = head() - PAD - line * 3;
-                centred(g, sign.sign().name(), middle, y, cell);
-                g.setColor(Tint.soft());
-                String[] terms = AppraisalText.terms(sign).split(" (?=or )");
-                for (int t = 0; t < Math.min(3, terms.length); t++)
-                    centred(g, terms[t], middle, y + line * (t + 1), cell);
+                upright(g, signs.get(i).sign().name(), left + cell * (i + 0.5));
             }
         }
 
         private void upright(Graphics2D g, String words, double middle) {
             AffineTransform before = g.getTransform();
-            g.translate(middle + g.getFontMetrics().getAscent() / 2.0 - 1, head() - PAD);
+            g.translate(middle + g.getFontMetrics().getAscent() / 2.0 - 1, head() - pad);
             g.rotate(-Math.PI / 2);
             g.drawString(words, 0, 0);
             g.setTransform(before);
@@ -251,8 +248,8 @@ final class PatternPanel {
             g.setColor(Tint.line());
             g.fillRect(0, top, getWidth(), 1);
             g.setColor(Tint.ink());
-            int base = top + PAD + g.getFontMetrics().getAscent();
-            g.drawString(cut(g, row.pattern().name(), left - 2 * PAD), PAD, base);
+            int base = top + pad + g.getFontMetrics().getAscent();
+            g.drawString(cut(g, row.pattern().name(), left - 2 * pad), pad, base);
             for (int i = 0; i < signs.size(); i++) {
                 String key = signs.get(i).sign().key();
                 Optional<Cell> found = row.cells().stream()
@@ -264,12 +261,7 @@ final class PatternPanel {
             }
         }
 
-        private static void centred(Graphics2D g, String words, double middle, int base, double room) {
-            String shown = cut(g, words, (int) room - PAD);
-            g.drawString(shown, (float) (middle - g.getFontMetrics().stringWidth(shown) / 2.0), base);
-        }
-
-        private static String cut(Graphics2D g, String words, int room) {
+        private String cut(Graphics2D g, String words, int room) {
             String shown = words;
             while (g.getFontMetrics().stringWidth(shown) > room && shown.length() > 2)
                 shown = shown.substring(0, shown.length() - 2) + "…";

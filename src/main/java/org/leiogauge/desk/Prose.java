@@ -15,19 +15,17 @@ final class Prose extends JTextArea {
 
     /** How words stand out. */
     enum Style {
-        HEADING(1.25f, Font.BOLD, 0),
-        NAME(1, Font.BOLD, 0),
-        TEXT(1, Font.PLAIN, 0),
-        SOFT(0.92f, Font.PLAIN, 0.3f);
+        HEADING(1.25f, Font.BOLD),
+        NAME(1, Font.BOLD),
+        TEXT(1, Font.PLAIN),
+        SOFT(0.92f, Font.PLAIN);
 
         private final float size;
         private final int weight;
-        private final float soft;
 
-        Style(float size, int weight, float soft) {
+        Style(float size, int weight) {
             this.size = size;
             this.weight = weight;
-            this.soft = soft;
         }
     }
 
@@ -59,9 +57,9 @@ final class Prose extends JTextArea {
         return new Prose(words, Style.SOFT);
     }
 
-    /** Other words in place of these; text from files shows no control characters. */
+    /** Other words in place of these; the ADC's unit is written as a reader knows it, and text from files shows no control characters. */
     void setWords(String words) {
-        setText(OneLine.of(words));
+        setText(OneLine.of(words.replace('\n', ' ')).replace(Plain.ADC_UNIT, Plain.unit(Plain.ADC_UNIT)));
         getAccessibleContext().setAccessibleName(getText());
     }
 
@@ -74,7 +72,7 @@ final class Prose extends JTextArea {
     private void restyle() {
         Font font = UIManager.getFont("Label.font");
         setFont(font.deriveFont(style.weight, font.getSize2D() * style.size));
-        setForeground(Tint.between(ink(), ground(), style.soft));
+        setForeground(style == Style.SOFT ? Tint.soft() : ink());
         setOpaque(false);
         setBorder(null);
     }

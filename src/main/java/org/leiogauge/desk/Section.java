@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.desk;
 
+import com.formdev.flatlaf.util.UIScale;
 import java.awt.Component;
 import java.awt.Graphics;
 import java.awt.Insets;
@@ -41,7 +42,7 @@ final class Section {
     /** A shape before a word or two. */
     static JComponent word(Icon shape, String word) {
         JLabel label = new JLabel(Plain.of(word), shape, JLabel.LEADING);
-        label.setIconTextGap(6);
+        label.setIconTextGap(UIScale.scale(6));
         return label;
     }
 
@@ -51,12 +52,12 @@ final class Section {
         @Override
         public void paintBorder(Component on, Graphics g, int x, int y, int width, int height) {
             g.setColor(Tint.line());
-            g.fillRect(x, y, width, 1);
+            g.fillRect(x, y, width, UIScale.scale(1));
         }
 
         @Override
         public Insets getBorderInsets(Component on, Insets insets) {
-            insets.set(9, 0, 0, 0);
+            insets.set(UIScale.scale(9), 0, 0, 0);
             return insets;
         }
     }

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.desk;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import javax.swing.JComponent;
@@ -22,7 +21,6 @@ final class SignsTable {
         table.setName("signs");
         table.add(Prose.heading("What you saw, and what was measured"));
         for (SignReading sign : appraisal.signs()) table.add(row(Line.of(appraisal, sign, rows)));
-        appraisal.concern().forEach(one -> table.add(Prose.text(concern(one))));
     }
 
     JComponent component() {
@@ -110,13 +108,5 @@ final class SignsTable {
         JPanel row = Section.ruled(0);
         row.add(columns);
         return row;
-    }
-
-    private static String concern(Appraisal.Concern one) {
-        List<String> parts = new ArrayList<>();
-        parts.add("Overall concern" + (one.entry() == 1 ? "" : ", impression " + one.entry()) + ": " + one.grade()
-                + " of 5 (" + one.meaning() + ")");
-        one.locked().ifPresent(at -> parts.add("locked " + at.replace('T', ' ')));
-        return String.join(", ", parts);
     }
 }

@@ -11,6 +11,10 @@ final class Tint {
     private static final Color VERMILION = new Color(0xc44f00);
     private static final Color LIGHT_VERMILION = new Color(0xf29a5c);
 
+    private static final float SOFTEST = 0.3f;
+    // Least contrast of words: WCAG 2.1, success criterion 1.4.3.
+    private static final double READABLE = 4.5;
+
     private Tint() {}
 
     /** What goes together. */
@@ -27,12 +31,35 @@ final class Tint {
         return Prose.ink();
     }
 
+    /** Of words that stand back, as far as they can still be read with ease. */
     static Color soft() {
-        return between(Prose.ink(), Prose.ground(), 0.3f);
+        for (float share = SOFTEST; share > 0; share -= 0.05f) {
+            Color soft = between(Prose.ink(), Prose.ground(), share);
+            if (contrast(soft, Prose.ground()) >= READABLE) return soft;
+        }
+        return Prose.ink();
     }
 
     static Color line() {
         return between(Prose.ink(), Prose.ground(), 0.8f);
+    }
+
+    /** Contrast of two colours, 1 to 21. Source: WCAG 2.1, contrast ratio and relative luminance. */
+    static double contrast(Color one, Color other) {
+        double a = luminance(one);
+        double b = luminance(other);
+        return (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
+    }
+
+    private static double luminance(Color colour) {
+        return 0.2126 * linear(colour.getRed())
+                + 0.7152 * linear(colour.getGreen())
+                + 0.0722 * linear(colour.getBlue());
+    }
+
+    private static double linear(int channel) {
+        double share = channel / 255.0;
+        return share <= 0.03928 ? share / 12.92 : Math.pow((share + 0.055) / 1.055, 2.4);
     }
 
     private static boolean isDark() {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.desk;
 
+import com.formdev.flatlaf.util.UIScale;
 import java.awt.Component;
 import java.awt.Container;
 import java.awt.Dimension;
@@ -18,7 +19,7 @@ abstract class WidthFirst implements LayoutManager {
     final int gap;
 
     private WidthFirst(int gap) {
-        this.gap = gap;
+        this.gap = UIScale.scale(gap);
     }
 
     /** One under another, each as wide as there is room. */
@@ -34,7 +35,7 @@ abstract class WidthFirst implements LayoutManager {
     /**
      * Beside one another in columns with these shares of the width, one under another where it is narrow.
      *
-     * @param narrowBelow in pixels
+     * @param narrowBelow in pixels of an unscaled screen, as gaps are
      */
     static LayoutManager columns(int gap, int narrowBelow, double... shares) {
         return new Columns(gap, narrowBelow, shares.clone());
@@ -157,16 +158,18 @@ abstract class WidthFirst implements LayoutManager {
     private static final class Columns extends WidthFirst {
         private final int narrowBelow;
         private final double[] shares;
+        private final Column narrow;
 
         Columns(int gap, int narrowBelow, double[] shares) {
             super(gap);
-            this.narrowBelow = narrowBelow;
+            this.narrowBelow = UIScale.scale(narrowBelow);
             this.shares = shares;
+            this.narrow = new Column(gap / 3);
         }
 
         @Override
         int place(Container container, int width, boolean move) {
-            if (width < narrowBelow) return new Column(gap / 3).place(container, width, move);
+            if (width < narrowBelow) return narrow.place(container, width, move);
             int left = width - gap * (shares.length - 1);
             int x = 0;
             int y = 0;
