@@ -9,7 +9,10 @@ import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
 import javax.swing.SwingUtilities;
+import org.leiogauge.appraise.Appraisal.Standards;
 import org.leiogauge.measure.ReadingWindow;
+import org.leiogauge.measure.TableAppraisal;
+import org.leiogauge.task.InputException;
 
 /** The reading window as the command line finds it. */
 public final class Desk implements ReadingWindow {
@@ -17,7 +20,10 @@ public final class Desk implements ReadingWindow {
     public void read(Optional<Path> study, Optional<Path> folder) {
         if (GraphicsEnvironment.isHeadless()) throw new HeadlessException("no screen");
         CountDownLatch closed = new CountDownLatch(1);
-        SwingUtilities.invokeLater(() -> show(study, folder, closed));
+        // the cards are read while the look is set up
+        SwingUtilities.invokeLater(Look::begin);
+        Standards standards = standards();
+        SwingUtilities.invokeLater(() -> show(study, folder, standards, closed));
         try {
             closed.await();
         } catch (InterruptedException e) {
@@ -25,9 +31,18 @@ public final class Desk implements ReadingWindow {
         }
     }
 
-    private static void show(Optional<Path> study, Optional<Path> folder, CountDownLatch closed) {
-        Look.begin();
-        DeskWindow window = new DeskWindow(folder);
+    /** The cards, signs and patterns that come with the program. */
+    static Standards standards() {
+        try {
+            return TableAppraisal.standards(Optional.empty(), Optional.empty());
+        } catch (InputException e) {
+            throw new IllegalStateException("what comes with the program cannot be read", e);
+        }
+    }
+
+    private static void show(
+            Optional<Path> study, Optional<Path> folder, Standards standards, CountDownLatch closed) {
+        DeskWindow window = new DeskWindow(folder, standards);
         window.addWindowListener(new WindowAdapter() {
             @Override
             public void windowClosed(WindowEvent event) {

@@ -35,6 +35,7 @@ import javax.swing.ScrollPaneConstants;
 import javax.swing.SwingUtilities;
 import javax.swing.UIManager;
 import net.miginfocom.swing.MigLayout;
+import org.leiogauge.appraise.Appraisal.Standards;
 import org.leiogauge.dicom.Tag;
 import org.leiogauge.image.Index;
 import org.leiogauge.image.Point;
@@ -64,10 +65,10 @@ final class DeskWindow extends JFrame {
     private int ledBy;
 
     /** @param named where the work on a case goes; none: beside its study */
-    DeskWindow(Optional<Path> named) {
+    DeskWindow(Optional<Path> named, Standards standards) {
         super(TITLE);
         this.named = named;
-        this.reading = new Reading(model, session, work, workers);
+        this.reading = new Reading(model, session, work, workers, standards);
         this.actions = new DeskActions(model, this);
         setDefaultCloseOperation(DO_NOTHING_ON_CLOSE);
         addWindowListener(new Closing());
@@ -125,7 +126,7 @@ final class DeskWindow extends JFrame {
         left.add(steps, "wmin 0");
         all.add(left);
         all.add(middle, "grow");
-        all.add(reading.component(), "grow, wrap, hmin 100");
+        all.add(reading.component(), "grow, hmin 100, wrap");
         all.add(below(), "span, growx");
         setContentPane(all);
         setMinimumSize(new Dimension(UIScale.scale(860), UIScale.scale(520)));
