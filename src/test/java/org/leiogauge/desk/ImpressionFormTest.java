@@ -4,6 +4,7 @@ package org.leiogauge.desk;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
+import java.awt.AWTKeyStroke;
 import java.awt.KeyboardFocusManager;
 import java.util.ArrayList;
 import java.util.List;
@@ -126,10 +127,8 @@ class ImpressionFormTest {
                             .isNotBlank();
                 });
         assertThat(Sample.part(form, "comment", JTextArea.class)
-                        .getFocusTraversalKeys(KeyboardFocusManager.FORWARD_TRAVERSAL_KEYS)
-                        .toString())
-                .contains("TAB")
-                .doesNotContain("ctrl pressed TAB");
+                        .getFocusTraversalKeys(KeyboardFocusManager.FORWARD_TRAVERSAL_KEYS))
+                .contains(AWTKeyStroke.getAWTKeyStroke("pressed TAB"));
     }
 
     @Test
