@@ -5,6 +5,7 @@ import java.awt.Color;
 import java.awt.Font;
 import javax.swing.JTextArea;
 import javax.swing.UIManager;
+import javax.swing.text.View;
 import org.leiogauge.task.OneLine;
 
 /** Words to read: they wrap, and follow the look's font and colours. */
@@ -12,6 +13,8 @@ final class Prose extends JTextArea {
     private static final long serialVersionUID = 1L;
 
     private final Style style;
+    private int knownWidth = -1;
+    private int knownHeight;
 
     /** How words stand out. */
     enum Style {
@@ -61,6 +64,18 @@ final class Prose extends JTextArea {
     void setWords(String words) {
         setText(OneLine.of(words.replace('\n', ' ')).replace(Plain.ADC_UNIT, Plain.unit(Plain.ADC_UNIT)));
         getAccessibleContext().setAccessibleName(getText());
+        knownWidth = -1;
+    }
+
+    /** How high the words are at a width; remembered, for a layout asks more than once. */
+    int heightAt(int width) {
+        if (width != knownWidth) {
+            View words = getUI().getRootView(this);
+            words.setSize(width, Short.MAX_VALUE);
+            knownHeight = (int) Math.ceil(words.getPreferredSpan(View.Y_AXIS));
+            knownWidth = width;
+        }
+        return knownHeight;
     }
 
     @Override
@@ -75,6 +90,7 @@ final class Prose extends JTextArea {
         setForeground(style == Style.SOFT ? Tint.soft() : ink());
         setOpaque(false);
         setBorder(null);
+        knownWidth = -1;
     }
 
     /** The look's colour of words. */

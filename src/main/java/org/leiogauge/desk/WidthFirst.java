@@ -10,7 +10,6 @@ import java.awt.LayoutManager;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Stream;
-import javax.swing.JTextArea;
 
 /** Layouts whose height follows from the width that is there: text wraps, choices go on in the next line. */
 abstract class WidthFirst implements LayoutManager {
@@ -48,10 +47,7 @@ abstract class WidthFirst implements LayoutManager {
 
     /** How high a component wants to be at a width. */
     static int height(Component part, int width) {
-        if (part instanceof JTextArea) {
-            part.setSize(width, Short.MAX_VALUE);
-            return part.getPreferredSize().height;
-        }
+        if (part instanceof Prose words) return words.heightAt(width);
         if (part instanceof Container container && container.getLayout() instanceof WidthFirst layout) {
             Insets insets = container.getInsets();
             return layout.place(container, width - insets.left - insets.right, false) + insets.top + insets.bottom;
