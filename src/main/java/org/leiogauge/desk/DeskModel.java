@@ -54,6 +54,7 @@ final class DeskModel {
     private boolean showingName;
     private String message = "";
     private long edits;
+    private long corrections;
 
     /** A series on the desk: still being read, there, or not to be had. */
     static final class Slot {
@@ -418,6 +419,17 @@ final class DeskModel {
         edits++;
         message = "";
         changed();
+    }
+
+    /** After a stroke that refinement has to hold to. */
+    void corrected() {
+        corrections++;
+        edited();
+    }
+
+    /** Another number after every such stroke. */
+    long corrections() {
+        return corrections;
     }
 
     void undo() {

@@ -177,6 +177,7 @@ final class DeskWindow extends JFrame {
         String words = Plain.of(model.message());
         if (!message.getText().equals(words)) message.setText(words);
         where.setText(whereWords());
+        loading.strip().setVisible(loading.isBusy());
         caseName.setText(caseWords());
         middle.repaint();
     }
@@ -251,8 +252,8 @@ final class DeskWindow extends JFrame {
     }
 
     void open(Path study) {
-        model.say("");
         session.open(study, named, reading::read, this::opened);
+        model.say("");
     }
 
     private void opened(ReadingFolder folder) {

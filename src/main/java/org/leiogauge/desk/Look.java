@@ -26,12 +26,23 @@ final class Look {
                 == 1;
         if (screen.height >= TALL_SCREEN && unscaled && System.getProperty(SCALE) == null)
             System.setProperty(SCALE, "2");
-        FlatLaf.setGlobalExtraDefaults(Map.of("@accentColor", "#2f8f83"));
-        FlatDarkLaf.setup();
+        dark();
     }
 
     static void turn() {
-        if (FlatLaf.isLafDark()) FlatLightLaf.setup();
-        else FlatDarkLaf.setup();
+        if (FlatLaf.isLafDark()) light();
+        else dark();
+    }
+
+    private static void dark() {
+        FlatLaf.setGlobalExtraDefaults(
+                Map.of("@accentColor", "#2f8f83", "@background", "#1f2326", "@foreground", "#d6d9da"));
+        FlatDarkLaf.setup();
+    }
+
+    private static void light() {
+        FlatLaf.setGlobalExtraDefaults(
+                Map.of("@accentColor", "#1f7a6e", "@background", "#f4f3ef", "@foreground", "#23282b"));
+        FlatLightLaf.setup();
     }
 }

@@ -38,6 +38,7 @@ final class Session implements AutoCloseable {
     private Optional<OutlineAutosave> autosave = Optional.empty();
     private long kept;
     private long mapped = -1;
+    private long corrections;
 
     Session(DeskModel model, Background loading, Background work, Workers workers) {
         this.model = model;
@@ -50,6 +51,10 @@ final class Session implements AutoCloseable {
         model.listen(() -> {
             if (model.edits() != kept) quiet.restart();
             if (mapped >= 0 && mapped != model.edits()) dropLesionMaps();
+            if (corrections != model.corrections()) {
+                corrections = model.corrections();
+                refiner.again();
+            }
         });
     }
 

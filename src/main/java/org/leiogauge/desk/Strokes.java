@@ -122,11 +122,11 @@ final class Strokes {
         switch (model.hand()) {
             case ELLIPSE -> drawing.fill(slice, ellipse(drawing.grid(), line), !taking);
             case BRUSH -> drawing.brush(slice, line, model.brushMm(), !taking);
-            case ADD -> drawing.correct(slice, line, model.brushMm(), true);
-            case TAKE -> drawing.correct(slice, line, model.brushMm(), false);
+            case ADD, TAKE -> drawing.correct(slice, line, model.brushMm(), model.hand() == Hand.ADD);
             default -> drawing.fill(slice, line, !taking);
         }
-        model.edited();
+        if (model.hand() == Hand.ADD || model.hand() == Hand.TAKE) model.corrected();
+        else model.edited();
     }
 
     /** The ellipse in the box between two corners, along the axes of the image. */

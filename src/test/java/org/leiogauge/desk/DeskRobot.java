@@ -14,6 +14,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
@@ -22,6 +23,7 @@ import java.util.function.Predicate;
 import javax.imageio.ImageIO;
 import javax.swing.AbstractButton;
 import javax.swing.JFileChooser;
+import javax.swing.JTable;
 import javax.swing.JTextField;
 import javax.swing.SwingUtilities;
 import javax.swing.text.JTextComponent;
@@ -37,6 +39,7 @@ import org.leiogauge.study.Outline;
 import org.leiogauge.study.OutlineFile;
 import org.leiogauge.study.Study;
 import org.leiogauge.study.Tissue;
+import org.leiogauge.table.LesionTable;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
 
@@ -253,8 +256,42 @@ final class DeskRobot {
         await("the numbers are there", () -> window.reading().isMeasured());
         onDrawing();
         shot("12-numbers");
-        String diameter = readOff("longest diameter");
-        System.out.println("read off the window: " + diameter);
+        clickValue("longest diameter");
+        shot("12-value");
+        String words = readOff("longest diameter:");
+        Path table = window.session().folder().orElseThrow().result().resolve("features.csv");
+        double inTable = LesionTable.readTidy(table).stream()
+                .filter(row -> row.value().definition().feature().equals("longest diameter"))
+                .mapToDouble(row -> row.value().measurement().number().orElseThrow())
+                .findFirst()
+                .orElseThrow();
+        // what stands in the window is rounded
+        boolean isSame = Arrays.stream(words.split("[^0-9.]+"))
+                .filter(part -> part.matches("[0-9]+([.][0-9]+)?"))
+                .mapToDouble(Double::parseDouble)
+                .anyMatch(number -> Math.abs(number - inTable) < 0.005 * inTable);
+        if (!isSame) throw new IllegalStateException("the table has " + inTable + ", the window: " + words);
+        System.out.println("read off the window: " + words);
+    }
+
+    /** Chooses a line of the table of values, scrolling it into sight first. */
+    private void clickValue(String name) throws Exception {
+        java.awt.Point at = onEventThread(() -> {
+            JTable table = (JTable) find(window.reading().component(), part -> part instanceof JTable)
+                    .orElseThrow();
+            int row = 0;
+            while (!name.equals(table.getValueAt(row, 0))) row++;
+            Rectangle cell = table.getCellRect(row, 0, true);
+            table.scrollRectToVisible(cell);
+            ((javax.swing.JComponent) table.getParent().getParent())
+                    .scrollRectToVisible(new Rectangle(0, 0, 10, table.getParent().getHeight()));
+            java.awt.Point corner = table.getLocationOnScreen();
+            return new java.awt.Point(corner.x + 10, corner.y + cell.y + cell.height / 2);
+        });
+        robot.mouseMove(at.x, at.y);
+        robot.mousePress(InputEvent.BUTTON1_DOWN_MASK);
+        robot.mouseRelease(InputEvent.BUTTON1_DOWN_MASK);
+        robot.waitForIdle();
     }
 
     /** The words of a label, as they stand in the window. */
