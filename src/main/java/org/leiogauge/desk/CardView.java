@@ -21,22 +21,22 @@ final class CardView {
 
     private final JToggleButton open = new JToggleButton(MORE);
     private final JPanel card = Section.ruled(4);
+    private final JPanel more = Section.plain(4);
     private final JPanel numbers = Section.plain(6);
     private final List<WorthView> worth = new ArrayList<>();
     private final JPanel cautions = Section.plain(3);
+    private CardResult result;
+    private double prevalence;
 
     CardView(CardResult result, double prevalence) {
         CriteriaCard of = result.card();
+        this.result = result;
+        this.prevalence = prevalence;
         card.setName("card-" + of.id());
-        JPanel more = details(result);
         more.setVisible(false);
         open.setName("open-" + of.id());
         open.getAccessibleContext().setAccessibleName(of.name() + ": on what, and what it is worth");
-        open.addActionListener(event -> {
-            more.setVisible(open.isSelected());
-            open.setText(open.isSelected() ? LESS : MORE);
-            card.revalidate();
-        });
+        open.addItemListener(event -> follow());
         JPanel line = new JPanel(WidthFirst.lines(6));
         line.add(open);
         JPanel head = new JPanel(WidthFirst.columns(12, NARROW_BELOW, 0.42, 0.36, 0.22));
@@ -45,7 +45,6 @@ final class CardView {
         head.add(line);
         card.add(head);
         card.add(more);
-        show(result, prevalence);
     }
 
     JComponent component() {
@@ -54,24 +53,40 @@ final class CardView {
 
     /** Shows or hides what the card is worth. */
     void setOpen(boolean isOpen) {
-        if (open.isSelected() != isOpen) open.doClick();
+        open.setSelected(isOpen);
     }
 
     /** The same card at another prevalence. */
-    void show(CardResult result, double prevalence) {
+    void show(CardResult now, double at) {
+        result = now;
+        prevalence = at;
+        if (more.getComponentCount() > 0) showNumbers();
+    }
+
+    private void follow() {
+        // made when it is first wanted: most cards are never opened
+        if (more.getComponentCount() == 0) {
+            addDetails();
+            showNumbers();
+        }
+        more.setVisible(open.isSelected());
+        open.setText(open.isSelected() ? LESS : MORE);
+        card.revalidate();
+    }
+
+    private void showNumbers() {
         for (int i = 0; i < worth.size(); i++) worth.get(i).show(result.worth().get(i), prevalence);
         cautions.removeAll();
         result.cautions().forEach(caution -> cautions.add(Section.marked(Glyph.CARE, Prose.soft(caution))));
         card.revalidate();
     }
 
-    private JPanel details(CardResult result) {
+    private void addDetails() {
         CriteriaCard of = result.card();
-        JPanel details = Section.plain(4);
         for (Check check : result.finding().path())
-            details.add(Section.marked(Glyph.of(check.outcome()), Prose.text(AppraisalText.check(check))));
-        if (!of.standIns().isEmpty()) details.add(Prose.soft("Stands in: " + String.join(" · ", of.standIns())));
-        if (!of.leavesOut().isEmpty()) details.add(Prose.soft("Left out: " + String.join(" · ", of.leavesOut())));
+            more.add(Section.marked(Glyph.of(check.outcome()), Prose.text(AppraisalText.check(check))));
+        if (!of.standIns().isEmpty()) more.add(Prose.soft("Stands in: " + String.join(" · ", of.standIns())));
+        if (!of.leavesOut().isEmpty()) more.add(Prose.soft("Left out: " + String.join(" · ", of.leavesOut())));
         for (Worth one : result.worth()) {
             WorthView view = new WorthView(one);
             worth.add(view);
@@ -79,9 +94,8 @@ final class CardView {
         }
         if (worth.isEmpty()) numbers.add(Prose.soft("No counts are known: the criterion stands alone."));
         numbers.add(cautions);
-        details.add(numbers);
-        details.add(Prose.soft("Source: " + of.source() + " (" + of.mark() + "). In: " + of.population()));
-        return details;
+        more.add(numbers);
+        more.add(Prose.soft("Source: " + of.source() + " (" + of.mark() + "). In: " + of.population()));
     }
 
     /** What the criterion is worth by one set of counts. */

@@ -33,6 +33,11 @@ final class Latest<T> {
         });
     }
 
+    /** Nothing that was asked for is wanted any more. */
+    void drop() {
+        last.incrementAndGet();
+    }
+
     private static Thread daemon(Runnable work) {
         Thread thread = new Thread(work, "leiogauge-latest");
         thread.setDaemon(true);

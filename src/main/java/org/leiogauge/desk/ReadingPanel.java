@@ -44,6 +44,7 @@ final class ReadingPanel extends JPanel {
     private final JPanel signs = Section.plain(0);
     // kept while the page is put together anew: an opened card stays open, a chosen prevalence chosen
     private final JPanel numbers = Section.plain(22);
+    private final transient Latest<MeasureRun.Result> appraised = new Latest<>(this::showSigns);
     private transient Optional<MeasureRun.Result> result = Optional.empty();
     private boolean declined;
     private boolean outdated;
@@ -81,6 +82,7 @@ final class ReadingPanel extends JPanel {
 
     /** Begins with the host's case, as after opening another: no numbers, nothing declined. */
     void begin() {
+        appraised.drop();
         result = Optional.empty();
         declined = false;
         outdated = false;
@@ -108,7 +110,7 @@ final class ReadingPanel extends JPanel {
             throw new IllegalStateException(why);
         });
         host.changed(MeasureRun.shown(host.caseFile(), clock.get()));
-        result = Optional.of(measured);
+        appraised.drop();
         outdated = false;
         numbers.removeAll();
         numbers.add(signs);
@@ -197,8 +199,10 @@ final class ReadingPanel extends JPanel {
     }
 
     private void showSigns(MeasureRun.Result measured) {
+        result = Optional.of(measured);
         signs.removeAll();
         signs.add(new SignsTable(measured.appraisal(), measured.rows()).component());
+        signs.revalidate();
     }
 
     private static Optional<Component> first(Component from) {
@@ -217,8 +221,8 @@ final class ReadingPanel extends JPanel {
         public void locked(Impression impression) {
             host.changed(host.caseFile().locking(impression));
             later = false;
-            result = result.map(one -> one.with(host.caseFile()));
-            result.ifPresent(ReadingPanel.this::showSigns);
+            CaseFile now = host.caseFile();
+            result.ifPresent(one -> appraised.ask(() -> one.with(now)));
             rebuild();
         }
 

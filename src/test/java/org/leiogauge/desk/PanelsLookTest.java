@@ -116,7 +116,8 @@ class PanelsLookTest {
                     .doesNotContain(names.get(0));
             assertThat(chart.getAccessibleContext().getAccessibleDescription())
                     .startsWith(names.get(names.size() - 1))
-                    .contains("speaks for: ", "speaks against: ", "not measured: T1 bright signal, Non-enhancing areas");
+                    .contains(
+                            "speaks for: ", "speaks against: ", "not measured: T1 bright signal, Non-enhancing areas");
             return null;
         });
     }

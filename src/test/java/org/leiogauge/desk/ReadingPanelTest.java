@@ -88,7 +88,9 @@ class ReadingPanelTest {
                 .hasSize(2)
                 .startsWith(before.impression().get(0));
         assertThat(last().numbersShown()).isEqualTo(before.numbersShown());
-        assertThat(Sample.words(panel)).contains("you: irregular", "you: impression 2: lobulated", "Later entry 1");
+        assertThat(Sample.words(panel)).contains("you: irregular", "Later entry 1");
+        while (!Sample.onEventThread(() -> Sample.words(panel).contains("you: impression 2: lobulated")))
+            Thread.sleep(20);
     }
 
     @Test
@@ -119,6 +121,7 @@ class ReadingPanelTest {
         lockFirst();
         MeasureRun.Result result = Sample.result(last());
         show(result);
+        press("open-all");
         int step = PrevalenceControl.step(0.02);
         Sample.onEventThread(() -> {
             Sample.part(panel, "prevalence", JSlider.class).setValue(step);
@@ -143,6 +146,7 @@ class ReadingPanelTest {
         lockFirst();
         MeasureRun.Result result = Sample.result(last());
         show(result);
+        press("open-all");
         for (CardResult card : result.appraisal().cards())
             assertThat(Sample.words(Sample.part(panel, "card-" + card.card().id(), javax.swing.JPanel.class)))
                     .contains(card.cautions());
