@@ -40,8 +40,7 @@ public final class Desk implements ReadingWindow {
         }
     }
 
-    private static void show(
-            Optional<Path> study, Optional<Path> folder, Standards standards, CountDownLatch closed) {
+    private static void show(Optional<Path> study, Optional<Path> folder, Standards standards, CountDownLatch closed) {
         DeskWindow window = new DeskWindow(folder, standards);
         window.addWindowListener(new WindowAdapter() {
             @Override

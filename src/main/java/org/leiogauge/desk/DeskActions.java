@@ -125,8 +125,8 @@ final class DeskActions {
         add(LOOK, "UP", "Up", "Slice before", () -> model.scroll(model.active(), -1));
         add(LOOK, "PAGE_DOWN", "Page down", "Five slices on", () -> model.scroll(model.active(), PAGE));
         add(LOOK, "PAGE_UP", "Page up", "Five slices back", () -> model.scroll(model.active(), -PAGE));
-        add(LOOK, "RIGHT", "Right", "Next series", () -> model.activate((model.active() + 1) % count()));
-        add(LOOK, "LEFT", "Left", "Series before", () -> model.activate((model.active() + count() - 1) % count()));
+        add(LOOK, "RIGHT", "Right", "Next series", () -> window.goToSeries(1));
+        add(LOOK, "LEFT", "Left", "Series before", () -> window.goToSeries(-1));
         add(LOOK, "typed f", "F", "Give this series the large place", window::lead);
         add(LOOK, "typed .", ".", "Next volume of this series", () -> model.step(model.active(), 1));
         add(LOOK, "typed ,", ",", "Volume before", () -> model.step(model.active(), -1));
@@ -192,9 +192,5 @@ final class DeskActions {
         add(STUDY, "typed t", "T", "Light or dark", window::turnLight);
         add(STUDY, "typed n", "N", "Patient's name on or off", () -> model.showName(!model.isShowingName()));
         add(STUDY, "typed h", "H", "All keys", window::showKeys);
-    }
-
-    private int count() {
-        return Math.max(1, model.slots().size());
     }
 }

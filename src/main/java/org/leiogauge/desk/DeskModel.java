@@ -516,8 +516,13 @@ final class DeskModel {
             }
         references
                 .computeIfAbsent(tissue, any -> new ArrayList<>())
-                .add(new Ball(List.of(point.x(), point.y(), point.z()), ballMm));
+                .add(new Ball(List.of(rounded(point.x()), rounded(point.y()), rounded(point.z())), ballMm));
         edited();
+    }
+
+    // A hand is not steadier, and the file stays easy to read.
+    private static double rounded(double mm) {
+        return Math.rint(mm * 100) / 100;
     }
 
     /** The case as it came or was last told, with the references as they stand. */

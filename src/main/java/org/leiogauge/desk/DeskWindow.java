@@ -3,7 +3,6 @@ package org.leiogauge.desk;
 
 import com.formdev.flatlaf.util.UIScale;
 import java.awt.BorderLayout;
-import java.awt.Color;
 import java.awt.Component;
 import java.awt.Dimension;
 import java.awt.Font;
@@ -14,6 +13,7 @@ import java.awt.event.WindowAdapter;
 import java.awt.event.WindowEvent;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -33,7 +33,6 @@ import javax.swing.JTextArea;
 import javax.swing.KeyStroke;
 import javax.swing.ScrollPaneConstants;
 import javax.swing.SwingUtilities;
-import javax.swing.UIManager;
 import net.miginfocom.swing.MigLayout;
 import org.leiogauge.appraise.Appraisal.Standards;
 import org.leiogauge.dicom.Tag;
@@ -111,30 +110,40 @@ final class DeskWindow extends JFrame {
 
     private void build() {
         JPanel all = new JPanel(new MigLayout(
-                "insets 0, gap 0, fill, hidemode 3", "[212!][grow, fill, 200:1000:][380!]", "[grow, fill, 150::][]"));
+                "insets 0, gap 0, fill, hidemode 3",
+                scaled("[%d!, fill][grow, fill, %d:%d:][%d:25%%:%d, fill]", 212, 200, 2000, 280, 460),
+                scaled("[grow, fill, %d::][]", 150)));
         JPanel left =
                 new JPanel(new MigLayout("insets 0, gap 0, wrap 1, fill", "[fill, grow]", "[][grow, fill, 60::]"));
         caseName.setName("case");
         caseName.setFont(
                 caseName.getFont().deriveFont(Font.BOLD, caseName.getFont().getSize2D() * 1.15f));
-        left.add(caseName, "gapleft 8, gaptop 8, gapbottom 2, wmin 0");
+        left.add(caseName, scaled("gapleft %d, gaptop %d, gapbottom %d, wmin 0", 8, 8, 2));
         JScrollPane steps = new JScrollPane(
                 new StepsColumn(model, actions.all(), actions.hands(), actions.tissues()),
                 ScrollPaneConstants.VERTICAL_SCROLLBAR_AS_NEEDED,
                 ScrollPaneConstants.HORIZONTAL_SCROLLBAR_NEVER);
         steps.setBorder(BorderFactory.createEmptyBorder());
         left.add(steps, "wmin 0");
-        all.add(left);
-        all.add(middle, "grow");
-        all.add(reading.component(), "grow, hmin 100, wrap");
-        all.add(below(), "span, growx");
+        all.add(left, "cell 0 0");
+        all.add(middle, "cell 1 0, grow");
+        all.add(reading.component(), "cell 2 0, grow, hmin 100");
+        all.add(below(), "cell 0 1 3 1, growx");
         setContentPane(all);
         setMinimumSize(new Dimension(UIScale.scale(860), UIScale.scale(520)));
     }
 
+    /** A layout's lengths, for a screen of this one's pixels. */
+    static String scaled(String layout, int... lengths) {
+        Object[] pixels = Arrays.stream(lengths).mapToObj(UIScale::scale).toArray();
+        return String.format(Locale.ROOT, layout, pixels);
+    }
+
     private JComponent below() {
         JPanel below = new JPanel(new MigLayout(
-                "insets 2 8 2 4, gap 4 0, fillx, hidemode 3", "[grow, fill, 0::][280:420:, fill]", "[][]"));
+                scaled("insets %d %d %d %d, gap %d 0, fillx, hidemode 3", 2, 8, 2, 4, 4),
+                scaled("[grow, fill, 0::][%d:%d:, fill]", 280, 420),
+                "[][]"));
         message.setName("message");
         message.setEditable(false);
         message.setFocusable(false);
@@ -148,6 +157,7 @@ final class DeskWindow extends JFrame {
         below.add(work.strip(), "wmin 0, wrap");
         below.add(where, "wmin 0");
         below.add(loading.strip(), "wmin 0");
+        loading.strip().setVisible(false);
         return below;
     }
 
@@ -252,6 +262,7 @@ final class DeskWindow extends JFrame {
     }
 
     void open(Path study) {
+        reading.leaving();
         session.open(study, named, reading::read, this::opened);
         model.say("");
     }
@@ -291,6 +302,13 @@ final class DeskWindow extends JFrame {
     }
 
     // ---- what keys ask for
+
+    void goToSeries(int by) {
+        if (board.isEmpty()) return;
+        int next = Math.floorMod(model.active() + by, model.slots().size());
+        model.activate(next);
+        pane(next).requestFocusInWindow();
+    }
 
     void lead() {
         model.leadActive();
@@ -354,7 +372,8 @@ final class DeskWindow extends JFrame {
     }
 
     void showKeys() {
-        JPanel keys = new JPanel(new MigLayout("insets 16, gapx 12, gapy 2, wrap 4", "[]16[]40[]16[]"));
+        JPanel keys = new JPanel(new MigLayout(
+                scaled("insets %d, gapx %d, gapy %d, wrap 4", 16, 12, 2), scaled("[]%d[]%d[]%d[]", 16, 40, 16)));
         keys.setName("keys");
         List<List<KeyAction>> columns = columns();
         for (int row = 0; row < Math.max(columns.get(0).size(), columns.get(1).size()); row++)
@@ -413,10 +432,5 @@ final class DeskWindow extends JFrame {
             workers.close();
             dispose();
         }
-    }
-
-    /** Of the ground behind images. */
-    static Color line() {
-        return UIManager.getColor("Separator.foreground");
     }
 }

@@ -65,6 +65,11 @@ final class Reading {
         panel.setVisible(true);
     }
 
+    /** Another study is asked for: what was said of this one is kept first. */
+    void leaving() {
+        autosave.ifPresent(CaseAutosave::flush);
+    }
+
     private void told(CaseAutosave.Told told) {
         if (!told.messages().isEmpty()) model.say(String.join(" ", told.messages()));
     }
@@ -156,7 +161,8 @@ final class Reading {
         List<Path> files = folder.results();
         WholeFolder.<RuntimeException>write(to, into -> {
             for (int i = 0; i < files.size(); i++) {
-                Path target = into.resolve(folder.result().relativize(files.get(i)).toString());
+                Path target =
+                        into.resolve(folder.result().relativize(files.get(i)).toString());
                 Files.createDirectories(target.getParent());
                 Files.copy(files.get(i), target);
                 progress.at((i + 1.0) / files.size());

@@ -9,6 +9,8 @@ import java.awt.FontMetrics;
 import java.awt.Graphics;
 import java.awt.Graphics2D;
 import java.awt.RenderingHints;
+import java.awt.event.FocusAdapter;
+import java.awt.event.FocusEvent;
 import java.awt.event.MouseAdapter;
 import java.awt.event.MouseEvent;
 import java.awt.event.MouseWheelEvent;
@@ -85,6 +87,12 @@ final class SeriesPane extends JComponent {
         addMouseListener(hands);
         addMouseMotionListener(hands);
         addMouseWheelListener(hands);
+        addFocusListener(new FocusAdapter() {
+            @Override
+            public void focusGained(FocusEvent event) {
+                model.activate(slot);
+            }
+        });
     }
 
     @Override
@@ -236,7 +244,8 @@ final class SeriesPane extends JComponent {
                 Point2D.Double at = view.pane(ball.centre());
                 g.setColor(BALL);
                 g.draw(new Ellipse2D.Double(at.x - radius, at.y - radius, 2 * radius, 2 * radius));
-                text(g, tissue.key(), (int) (at.x + radius) + UIScale.scale(3), (int) at.y, BALL);
+                if (slot == model.lead())
+                    text(g, tissue.key(), (int) (at.x + radius) + UIScale.scale(3), (int) at.y, BALL);
             }
     }
 

@@ -106,6 +106,7 @@ final class Session implements AutoCloseable {
     }
 
     private void begin(Path study, Opened ready) {
+        keep();
         autosave.ifPresent(OutlineAutosave::close);
         refiner.forget();
         folder = Optional.of(ready.folder());

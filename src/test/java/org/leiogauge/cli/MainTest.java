@@ -64,7 +64,8 @@ class MainTest {
                 "appraise",
                 "agree",
                 "discriminate",
-                "phantom"))
+                "phantom",
+                "desk"))
             assertThat(Main.commandLine().getSubcommands().get(command).getUsageMessage())
                     .contains("Example:", "--help");
     }
@@ -74,6 +75,16 @@ class MainTest {
         assertThat(run("measure").exit()).isEqualTo(2);
         assertThat(run("mesure", "x").exit()).isEqualTo(2);
         assertThat(run().exit()).isEqualTo(2);
+    }
+
+    @Test
+    void theWindowWithoutAScreenIsSaidToNeedOne() {
+        // asked once, the answer holds for this program run: no window opens where a developer has a screen
+        org.assertj.core.api.Assumptions.assumeThat(java.awt.GraphicsEnvironment.isHeadless())
+                .isTrue();
+        Run run = run("desk");
+        assertThat(run.exit()).isEqualTo(2);
+        assertThat(run.err()).startsWith("desk: screen: found none, expected a screen");
     }
 
     @Test

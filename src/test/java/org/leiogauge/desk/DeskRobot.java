@@ -92,7 +92,9 @@ final class DeskRobot {
             window.open(demo.resolve("dicom"));
             return true;
         });
-        await("the series are there", () -> !window.model().layers().isEmpty() && !window.loading().isBusy());
+        await(
+                "the series are there",
+                () -> !window.model().layers().isEmpty() && !window.loading().isBusy());
         shot("02-study-open");
         draw(known());
         shot("03-drawn");
@@ -134,9 +136,12 @@ final class DeskRobot {
                     .max((a, b) -> Integer.compare(a.points().size(), b.points().size()))
                     .orElseThrow();
             goTo(0, longest.points().get(0));
-            int before = onEventThread(() -> window.model().drawing().map(Drawing::changes).orElse(0));
+            int before = onEventThread(
+                    () -> window.model().drawing().map(Drawing::changes).orElse(0));
             stroke(0, loop(longest));
-            await("the stroke is drawn", () -> window.model().drawing().map(Drawing::changes).orElse(0) > before);
+            await(
+                    "the stroke is drawn",
+                    () -> window.model().drawing().map(Drawing::changes).orElse(0) > before);
         }
     }
 
@@ -184,11 +189,9 @@ final class DeskRobot {
         Point at = border.points().get(border.points().size() / 2);
         key(KeyEvent.VK_X);
         stroke(0, List.of(at, at.plus(new Vector(2, 0, 0)), at.plus(new Vector(4, 0, 0))));
-        await("the correction holds", () -> !window.model()
-                .drawing()
-                .orElseThrow()
-                .removed()
-                .isEmpty());
+        await(
+                "the correction holds",
+                () -> !window.model().drawing().orElseThrow().removed().isEmpty());
         await("the border is found again", () -> window.model().preview().isPresent());
         shot("06-corrected");
         key(KeyEvent.VK_ENTER);
@@ -235,8 +238,10 @@ final class DeskRobot {
     private void impression() throws Exception {
         key(KeyEvent.VK_L);
         key(KeyEvent.VK_M);
-        require("nothing is measured before the impression", () -> !window.work().isBusy()
-                && window.model().message().startsWith("The impression comes before the numbers"));
+        require(
+                "nothing is measured before the impression",
+                () -> !window.work().isBusy()
+                        && window.model().message().startsWith("The impression comes before the numbers"));
         key(KeyEvent.VK_I);
         for (String sign : List.of("border", "t2-signal", "enhancement", "diffusion", "concern"))
             press(named(part -> part instanceof AbstractButton
@@ -244,7 +249,9 @@ final class DeskRobot {
                     && part.getName().startsWith(sign + "=")));
         shot("10-impression");
         press(named(part -> "lock".equals(part.getName())));
-        await("the impression is locked", () -> window.model().caseFile().impression().size() == 1);
+        await(
+                "the impression is locked",
+                () -> window.model().caseFile().impression().size() == 1);
         // back to the images
         key(KeyEvent.VK_ESCAPE);
     }
@@ -284,7 +291,8 @@ final class DeskRobot {
             Rectangle cell = table.getCellRect(row, 0, true);
             table.scrollRectToVisible(cell);
             ((javax.swing.JComponent) table.getParent().getParent())
-                    .scrollRectToVisible(new Rectangle(0, 0, 10, table.getParent().getHeight()));
+                    .scrollRectToVisible(
+                            new Rectangle(0, 0, 10, table.getParent().getHeight()));
             java.awt.Point corner = table.getLocationOnScreen();
             return new java.awt.Point(corner.x + 10, corner.y + cell.y + cell.height / 2);
         });
@@ -302,22 +310,23 @@ final class DeskRobot {
             return found.stream()
                     .filter(text -> text.contains(words))
                     .findFirst()
-                    .orElseThrow(() -> new IllegalStateException("no text has " + words + " in it: " + found));
+                    .orElseThrow(() ->
+                            new IllegalStateException("none of " + found.size() + " texts has " + words + " in it"));
         });
     }
 
     private static void texts(Component part, List<String> found) {
         if (part instanceof javax.swing.JLabel label && label.getText() != null) found.add(label.getText());
         if (part instanceof JTextComponent text) found.add(text.getText());
-        if (part instanceof Container container)
-            for (Component one : container.getComponents()) texts(one, found);
+        if (part instanceof Container container) for (Component one : container.getComponents()) texts(one, found);
     }
 
     private void export() throws Exception {
         key(KeyEvent.VK_S);
         await("the folder is asked for", () -> chooser().isPresent());
-        JTextField field = onEventThread(() -> (JTextField)
-                find(chooser().orElseThrow(), part -> part instanceof JTextField).orElseThrow());
+        JTextField field =
+                onEventThread(() -> (JTextField) find(chooser().orElseThrow(), part -> part instanceof JTextField)
+                        .orElseThrow());
         onEventThread(() -> {
             field.setText(export.toString());
             field.requestFocusInWindow();
@@ -329,7 +338,8 @@ final class DeskRobot {
 
     private static Optional<JFileChooser> chooser() {
         for (java.awt.Window open : java.awt.Window.getWindows()) {
-            Optional<Component> found = open.isShowing() ? find(open, part -> part instanceof JFileChooser) : Optional.empty();
+            Optional<Component> found =
+                    open.isShowing() ? find(open, part -> part instanceof JFileChooser) : Optional.empty();
             if (found.isPresent()) return found.map(JFileChooser.class::cast);
         }
         return Optional.empty();
@@ -405,7 +415,8 @@ final class DeskRobot {
                     .scrollRectToVisible(new Rectangle(0, 0, button.getWidth(), button.getHeight()));
             window.validate();
             java.awt.Point corner = button.getLocationOnScreen();
-            return new java.awt.Point(corner.x + Math.min(12, button.getWidth() / 2), corner.y + button.getHeight() / 2);
+            return new java.awt.Point(
+                    corner.x + Math.min(12, button.getWidth() / 2), corner.y + button.getHeight() / 2);
         });
         robot.mouseMove(at.x, at.y);
         robot.mousePress(InputEvent.BUTTON1_DOWN_MASK);
@@ -441,7 +452,8 @@ final class DeskRobot {
 
     private void require(String what, Callable<Boolean> holds) throws Exception {
         if (!onEventThread(holds))
-            throw new IllegalStateException("not so: " + what + "; the window says: " + window.model().message());
+            throw new IllegalStateException(
+                    "not so: " + what + "; the window says: " + window.model().message());
     }
 
     private void await(String what, Callable<Boolean> holds) throws Exception {
@@ -450,8 +462,8 @@ final class DeskRobot {
             robot.delay(100);
         }
         shot("failed");
-        throw new IllegalStateException(
-                "waited in vain: " + what + "; the window says: " + window.model().message());
+        throw new IllegalStateException("waited in vain: " + what + "; the window says: "
+                + window.model().message());
     }
 
     private static <T> T onEventThread(Callable<T> what) throws Exception {

@@ -74,7 +74,8 @@ class DeskRobotTest {
     private static void requireScreenServer() {
         boolean isThere = Arrays.stream(System.getenv("PATH").split(":"))
                 .anyMatch(place -> Files.isExecutable(Path.of(place, "Xvfb")));
-        if ("true".equals(System.getenv("CI"))) assertThat(isThere).as("Xvfb is installed").isTrue();
+        if ("true".equals(System.getenv("CI")))
+            assertThat(isThere).as("Xvfb is installed").isTrue();
         assumeTrue(isThere, "not installed: Xvfb");
     }
 
@@ -98,9 +99,8 @@ class DeskRobotTest {
                 PICTURES.toString(),
                 export.toString());
         builder.environment().put("DISPLAY", display);
-        Process robot = builder.redirectErrorStream(true)
-                .redirectOutput(log.toFile())
-                .start();
+        Process robot =
+                builder.redirectErrorStream(true).redirectOutput(log.toFile()).start();
         try {
             return robot.waitFor(20, TimeUnit.MINUTES) ? robot.exitValue() : -1;
         } finally {
