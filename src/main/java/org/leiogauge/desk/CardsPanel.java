@@ -47,7 +47,10 @@ final class CardsPanel {
     private JComponent openAll() {
         JToggleButton all = new JToggleButton("Open all cards");
         all.setName("open-all");
-        all.addActionListener(event -> cards.forEach(card -> card.setOpen(all.isSelected())));
+        all.addActionListener(event -> {
+            all.setText(all.isSelected() ? "Close all cards" : "Open all cards");
+            cards.forEach(card -> card.setOpen(all.isSelected()));
+        });
         JPanel line = new JPanel(WidthFirst.lines(6));
         line.add(all);
         return line;

@@ -174,7 +174,7 @@ final class ImpressionForm {
                 Prose.text("Without a locked impression, what you saw can never be set against the numbers: none can be"
                         + " locked for this case once they were shown. The case file will say that they came first."));
         JPanel answers = new JPanel(WidthFirst.lines(8));
-        JButton yes = new JButton("Measure without an impression");
+        JButton yes = new JButton("Go on without an impression");
         yes.setName("decline-yes");
         yes.addActionListener(event -> listener.declined());
         JButton back = new JButton("Back");

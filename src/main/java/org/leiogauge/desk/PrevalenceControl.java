@@ -5,7 +5,6 @@ import java.util.Optional;
 import java.util.function.Consumer;
 import javax.swing.JComboBox;
 import javax.swing.JComponent;
-import javax.swing.JLabel;
 import javax.swing.JPanel;
 import javax.swing.JSlider;
 import org.leiogauge.appraise.Prevalence;
@@ -43,7 +42,7 @@ final class PrevalenceControl {
         panel.add(words);
         panel.add(presets);
         panel.add(slider);
-        panel.add(ends());
+        panel.add(Prose.soft("From 1 in 10 000, on the left, to 1 in 2."));
         panel.add(source);
         follow();
     }
@@ -69,14 +68,6 @@ final class PrevalenceControl {
         public String toString() {
             return preset.map(Prevalence::name).orElse("a figure of my own");
         }
-    }
-
-    private static JComponent ends() {
-        JPanel ends = new JPanel(WidthFirst.columns(8, 0, 0.5, 0.5));
-        ends.add(Prose.soft("1 in 10 000"));
-        JLabel half = new JLabel("1 in 2", JLabel.TRAILING);
-        ends.add(half);
-        return ends;
     }
 
     private void preset() {

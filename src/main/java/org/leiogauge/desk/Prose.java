@@ -12,6 +12,9 @@ import org.leiogauge.task.OneLine;
 final class Prose extends JTextArea {
     private static final long serialVersionUID = 1L;
 
+    // Swing keeps this much of the width for a caret
+    private static final int CARET = 1;
+
     private final Style style;
     private int knownWidth = -1;
     private int knownHeight;
@@ -71,7 +74,7 @@ final class Prose extends JTextArea {
     int heightAt(int width) {
         if (width != knownWidth) {
             View words = getUI().getRootView(this);
-            words.setSize(width, Short.MAX_VALUE);
+            words.setSize(Math.max(1, width - CARET), Short.MAX_VALUE);
             knownHeight = (int) Math.ceil(words.getPreferredSpan(View.Y_AXIS));
             knownWidth = width;
         }

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.desk;
 
-import com.formdev.flatlaf.ui.FlatEmptyBorder;
 import com.formdev.flatlaf.util.UIScale;
 import java.awt.BorderLayout;
 import java.awt.Component;
+import java.awt.Container;
 import java.awt.Dimension;
 import java.awt.KeyboardFocusManager;
 import java.awt.Rectangle;
@@ -73,7 +73,8 @@ final class ReadingPanel extends JPanel {
         this.host = host;
         this.clock = clock;
         setName("reading");
-        page.setBorder(new FlatEmptyBorder(12, 14, 16, 14));
+        int side = UIScale.scale(14);
+        page.setBorder(BorderFactory.createEmptyBorder(side, side, side, side));
         scroll.setBorder(BorderFactory.createEmptyBorder());
         scroll.getVerticalScrollBar().setUnitIncrement(UIScale.scale(STEP));
         add(scroll);
@@ -163,7 +164,7 @@ final class ReadingPanel extends JPanel {
         CaseFile caseFile = host.caseFile();
         boolean isFirst = caseFile.impression().isEmpty();
         if (isFirst && refusal().isPresent()) {
-            page.add(new ImpressionForm(standards.lexicon(), false, new Answers(), clock).component());
+            page.add(form(false));
         } else {
             page.add(new LockedImpressions(standards.lexicon(), caseFile, declined).component());
             page.add(next());
@@ -172,6 +173,17 @@ final class ReadingPanel extends JPanel {
         }
         page.revalidate();
         page.repaint();
+    }
+
+    private JComponent form(boolean isLater) {
+        return new ImpressionForm(standards.lexicon(), isLater, new Answers(), clock).component();
+    }
+
+    // What had the focus is gone: it goes on where the reader does.
+    private void rebuildAndFocus() {
+        rebuild();
+        Container from = later ? (Container) page.getComponent(2) : page;
+        first(from).ifPresent(Component::requestFocusInWindow);
     }
 
     private JComponent next() {
@@ -186,7 +198,7 @@ final class ReadingPanel extends JPanel {
         add.setName("later");
         add.addActionListener(event -> {
             later = !later;
-            rebuild();
+            rebuildAndFocus();
         });
         if (mayAdd) buttons.add(add);
         JPanel next = Section.plain(6);
@@ -223,13 +235,13 @@ final class ReadingPanel extends JPanel {
             later = false;
             CaseFile now = host.caseFile();
             result.ifPresent(one -> appraised.ask(() -> one.with(now)));
-            rebuild();
+            rebuildAndFocus();
         }
 
         @Override
         public void declined() {
             declined = true;
-            rebuild();
+            rebuildAndFocus();
         }
     }
 

@@ -18,14 +18,17 @@ final class Section {
 
     /** A block with a fine line above it. */
     static JPanel ruled(int gap) {
-        JPanel panel = new JPanel(WidthFirst.column(gap));
+        JPanel panel = plain(gap);
         panel.setBorder(new LineAbove());
         return panel;
     }
 
     /** A block without one. */
     static JPanel plain(int gap) {
-        return new JPanel(WidthFirst.column(gap));
+        JPanel panel = new JPanel(WidthFirst.column(gap));
+        // what is put in its place later has the ground of the look that is on by then
+        panel.setOpaque(false);
+        return panel;
     }
 
     /** A shape before words that wrap. */
