@@ -137,14 +137,15 @@ final class DeskActions {
         grey("typed [", "[", "More contrast", range -> range.wider(1 / WIDER));
         grey("typed {", "{", "Lighter", range -> range.moved(-SHIFT));
         grey("typed }", "}", "Darker", range -> range.moved(SHIFT));
-        crosshair("LEFT", "Left", -1, 0);
-        crosshair("RIGHT", "Right", 1, 0);
-        crosshair("UP", "Up", 0, -1);
-        crosshair("DOWN", "Down", 0, 1);
-        pan("LEFT", "Left", -PAN_PIXELS, 0);
-        pan("RIGHT", "Right", PAN_PIXELS, 0);
-        pan("UP", "Up", 0, -PAN_PIXELS);
-        pan("DOWN", "Down", 0, PAN_PIXELS);
+        // the four arrows stand once in the list
+        crosshair("LEFT", "arrows", -1, 0);
+        crosshair("RIGHT", "", 1, 0);
+        crosshair("UP", "", 0, -1);
+        crosshair("DOWN", "", 0, 1);
+        pan("LEFT", "arrows", -PAN_PIXELS, 0);
+        pan("RIGHT", "", PAN_PIXELS, 0);
+        pan("UP", "", 0, -PAN_PIXELS);
+        pan("DOWN", "", 0, PAN_PIXELS);
         add(LOOK, "SPACE", "Space", "A point, a dab or a region at the crosshair", () -> window.point(false));
         add(LOOK, "shift SPACE", "Shift Space", "The same, taking away", () -> window.point(true));
         add(LOOK, "typed >", ">", "Wider brush or region", () -> size(BRUSH));
@@ -162,17 +163,21 @@ final class DeskActions {
     }
 
     private void crosshair(String arrow, String key, int right, int down) {
-        add(LOOK, "shift " + arrow, "Shift " + key, "Crosshair by a pixel", () -> model.nudge(right, down));
+        add(LOOK, "shift " + arrow, named("Shift ", key), "Crosshair by a pixel", () -> model.nudge(right, down));
         add(
                 LOOK,
                 "shift control " + arrow,
-                "Shift Ctrl " + key,
+                named("Shift Ctrl ", key),
                 "Crosshair by ten",
                 () -> model.nudge(10 * right, 10 * down));
     }
 
+    private static String named(String with, String key) {
+        return key.isEmpty() ? "" : with + key;
+    }
+
     private void pan(String arrow, String key, int right, int down) {
-        add(LOOK, "alt " + arrow, "Alt " + key, "Move the image", () -> window.activeView()
+        add(LOOK, "alt " + arrow, named("Alt ", key), "Move the image", () -> window.activeView()
                 .ifPresent(view -> model.pan(view.step(right, down))));
     }
 
@@ -188,7 +193,7 @@ final class DeskActions {
 
     private void study() {
         add(STUDY, "control O", "Ctrl O", "Open a study", window::chooseStudy);
-        add(STUDY, "control shift O", "Ctrl Shift O", "Open an outline", window::chooseOutline);
+        add(STUDY, "control L", "Ctrl L", "Open an outline", window::chooseOutline);
         add(STUDY, "typed t", "T", "Light or dark", window::turnLight);
         add(STUDY, "typed n", "N", "Patient's name on or off", () -> model.showName(!model.isShowingName()));
         add(STUDY, "typed h", "H", "All keys", window::showKeys);

@@ -13,7 +13,6 @@ import java.awt.event.WindowAdapter;
 import java.awt.event.WindowEvent;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -111,14 +110,14 @@ final class DeskWindow extends JFrame {
     private void build() {
         JPanel all = new JPanel(new MigLayout(
                 "insets 0, gap 0, fill, hidemode 3",
-                scaled("[%d!, fill][grow, fill, %d:%d:][%d:25%%:%d, fill]", 212, 200, 2000, 280, 460),
-                scaled("[grow, fill, %d::][]", 150)));
+                "[212!, fill][grow, fill, 200:2000:][280:25%:460, fill]",
+                "[grow, fill, 150::][]"));
         JPanel left =
                 new JPanel(new MigLayout("insets 0, gap 0, wrap 1, fill", "[fill, grow]", "[][grow, fill, 60::]"));
         caseName.setName("case");
         caseName.setFont(
                 caseName.getFont().deriveFont(Font.BOLD, caseName.getFont().getSize2D() * 1.15f));
-        left.add(caseName, scaled("gapleft %d, gaptop %d, gapbottom %d, wmin 0", 8, 8, 2));
+        left.add(caseName, "gapleft 8, gaptop 8, gapbottom 2, wmin 0");
         JScrollPane steps = new JScrollPane(
                 new StepsColumn(model, actions.all(), actions.hands(), actions.tissues()),
                 ScrollPaneConstants.VERTICAL_SCROLLBAR_AS_NEEDED,
@@ -133,17 +132,9 @@ final class DeskWindow extends JFrame {
         setMinimumSize(new Dimension(UIScale.scale(860), UIScale.scale(520)));
     }
 
-    /** A layout's lengths, for a screen of this one's pixels. */
-    static String scaled(String layout, int... lengths) {
-        Object[] pixels = Arrays.stream(lengths).mapToObj(UIScale::scale).toArray();
-        return String.format(Locale.ROOT, layout, pixels);
-    }
-
     private JComponent below() {
         JPanel below = new JPanel(new MigLayout(
-                scaled("insets %d %d %d %d, gap %d 0, fillx, hidemode 3", 2, 8, 2, 4, 4),
-                scaled("[grow, fill, 0::][%d:%d:, fill]", 280, 420),
-                "[][]"));
+                "insets 2 8 2 4, gap 4 0, fillx, hidemode 3", "[grow, fill, 0::][280:420:, fill]", "[][]"));
         message.setName("message");
         message.setEditable(false);
         message.setFocusable(false);
@@ -296,9 +287,9 @@ final class DeskWindow extends JFrame {
                 model.folder().map(Path::toFile).orElse(new java.io.File(System.getProperty("user.dir"))));
         chooser.setDialogTitle(title);
         chooser.setFileSelectionMode(folder ? JFileChooser.DIRECTORIES_ONLY : JFileChooser.FILES_ONLY);
-        return chooser.showOpenDialog(this) == JFileChooser.APPROVE_OPTION
-                ? Optional.of(chooser.getSelectedFile().toPath())
-                : Optional.empty();
+        boolean isChosen = chooser.showOpenDialog(this) == JFileChooser.APPROVE_OPTION;
+        board.ifPresent(all -> all.pane(model.active()).requestFocus());
+        return isChosen ? Optional.of(chooser.getSelectedFile().toPath()) : Optional.empty();
     }
 
     // ---- what keys ask for
@@ -372,8 +363,7 @@ final class DeskWindow extends JFrame {
     }
 
     void showKeys() {
-        JPanel keys = new JPanel(new MigLayout(
-                scaled("insets %d, gapx %d, gapy %d, wrap 4", 16, 12, 2), scaled("[]%d[]%d[]%d[]", 16, 40, 16)));
+        JPanel keys = new JPanel(new MigLayout("insets 16, gapx 12, gapy 2, wrap 4", "[]16[]40[]16[]"));
         keys.setName("keys");
         List<List<KeyAction>> columns = columns();
         for (int row = 0; row < Math.max(columns.get(0).size(), columns.get(1).size()); row++)
@@ -402,7 +392,8 @@ final class DeskWindow extends JFrame {
     private List<List<KeyAction>> columns() {
         List<KeyAction> first = new ArrayList<>();
         List<KeyAction> second = new ArrayList<>();
-        for (KeyAction action : actions.all()) (action.group() == KeyAction.Group.LOOK ? second : first).add(action);
+        for (KeyAction action : actions.all())
+            if (!action.key().isEmpty()) (action.group() == KeyAction.Group.LOOK ? second : first).add(action);
         return List.of(first, second);
     }
 

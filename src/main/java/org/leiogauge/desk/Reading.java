@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
 import javax.swing.JComponent;
+import javax.swing.SwingUtilities;
 import org.leiogauge.appraise.Appraisal.Standards;
 import org.leiogauge.image.Mask;
 import org.leiogauge.measure.Settings;
@@ -63,6 +64,8 @@ final class Reading {
         }
         panel.begin();
         panel.setVisible(true);
+        // once it is laid out, for words that are set move the view to themselves
+        SwingUtilities.invokeLater(() -> SwingUtilities.invokeLater(panel::toTop));
     }
 
     /** Another study is asked for: what was said of this one is kept first. */

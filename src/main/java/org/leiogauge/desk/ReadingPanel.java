@@ -91,6 +91,11 @@ final class ReadingPanel extends JPanel {
         rebuild();
     }
 
+    /** Shows the beginning of the column. */
+    void toTop() {
+        scroll.getVerticalScrollBar().setValue(0);
+    }
+
     /** Whether the reader has expressly gone on without an impression. */
     boolean hasDeclined() {
         return declined;

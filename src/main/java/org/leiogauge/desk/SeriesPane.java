@@ -303,15 +303,25 @@ final class SeriesPane extends JComponent {
         int left = UIScale.scale(12);
         int line = UIScale.scale(17);
         g.setFont(getFont().deriveFont(java.awt.Font.BOLD, UIScale.scale(13f)));
-        text(g, picture.title(), left, line + UIScale.scale(3), WORDS);
+        int room = getWidth() - left - UIScale.scale(6);
+        text(g, fitted(g, picture.title(), room), left, line + UIScale.scale(3), WORDS);
         g.setFont(getFont().deriveFont(UIScale.scale(11f)));
         String frame = picture.frameWords(model.slots().get(slot).frame());
         String where =
                 "slice " + (view.slice() + 1) + " of " + view.grid().size().z();
-        text(g, frame.isEmpty() ? where : where + ", " + frame, left, 2 * line + UIScale.scale(2), DIM);
+        String below = frame.isEmpty() ? where : frame + ", " + where;
+        text(g, fitted(g, below, room), left, 2 * line + UIScale.scale(2), DIM);
         letters(g, view.grid());
         scaleBar(g, view);
         legends(g);
+    }
+
+    private static String fitted(Graphics2D g, String words, int room) {
+        FontMetrics metrics = g.getFontMetrics();
+        if (metrics.stringWidth(words) <= room) return words;
+        int length = words.length();
+        while (length > 1 && metrics.stringWidth(words.substring(0, length) + "…") > room) length--;
+        return words.substring(0, length) + "…";
     }
 
     private void letters(Graphics2D g, Grid grid) {
@@ -396,10 +406,9 @@ final class SeriesPane extends JComponent {
 
     // Light words on a light image: a dark edge below.
     private static void text(Graphics2D g, String words, int x, int base, Color colour) {
-        g.setColor(new Color(0, 0, 0, 190));
+        g.setColor(new Color(0, 0, 0, 210));
         int edge = Math.max(1, UIScale.scale(1));
         g.drawString(words, x + edge, base + edge);
-        g.drawString(words, x - edge, base + edge);
         g.setColor(colour);
         g.drawString(words, x, base);
     }

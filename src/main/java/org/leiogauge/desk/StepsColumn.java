@@ -35,7 +35,7 @@ final class StepsColumn extends JPanel implements Scrollable {
             List<KeyAction> actions,
             Map<Hand, KeyAction> ofHands,
             Map<org.leiogauge.study.Tissue, KeyAction> ofTissues) {
-        super(new MigLayout(DeskWindow.scaled("insets %d 0 %d 0, wrap 1, gapy 0, fillx", 6, 8), "[fill, grow]"));
+        super(new MigLayout("insets 6 0 8 0, wrap 1, gapy 0, fillx", "[fill, grow]"));
         this.model = model;
         setName("steps");
         Map<KeyAction, StepLine> lines = new java.util.HashMap<>();
@@ -66,7 +66,7 @@ final class StepsColumn extends JPanel implements Scrollable {
         JLabel heading = new JLabel(words);
         heading.setFont(heading.getFont().deriveFont(Font.BOLD));
         heading.setEnabled(true);
-        add(heading, DeskWindow.scaled("gapleft %d, gaptop %d, gapbottom %d", 8, 8, 1));
+        add(heading, "gapleft 8, gaptop 8, gapbottom 1");
     }
 
     private void maps() {
@@ -82,7 +82,7 @@ final class StepsColumn extends JPanel implements Scrollable {
                 if (!following) model.choose(at, box.getSelectedIndex() <= 0 ? "" : (String) box.getSelectedItem());
             });
             maps.add(box);
-            add(box, DeskWindow.scaled("gapleft %d, gapright %d, gaptop %d, wmin %d", 8, 8, 3, 60));
+            add(box, "gapleft 8, gapright 8, gaptop 3, wmin 60");
         }
         opacity.setFocusable(false);
         opacity.setToolTipText("how much the maps cover, keys ( and )");
@@ -90,7 +90,7 @@ final class StepsColumn extends JPanel implements Scrollable {
         opacity.addChangeListener(event -> {
             if (!following) model.opacity(opacity.getValue() / 100.0);
         });
-        add(opacity, DeskWindow.scaled("gapleft %d, gapright %d, gaptop %d, wmin %d", 4, 4, 2, 60));
+        add(opacity, "gapleft 4, gapright 4, gaptop 2, wmin 60");
     }
 
     private void follow() {

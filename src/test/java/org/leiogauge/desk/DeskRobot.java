@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.desk;
 
+import com.formdev.flatlaf.FlatLaf;
 import java.awt.Component;
 import java.awt.Container;
 import java.awt.Dimension;
@@ -106,11 +107,23 @@ final class DeskRobot {
         measure();
         export();
         key(KeyEvent.VK_H);
-        await("the keys are shown", () -> java.awt.Window.getWindows().length > 1);
+        await("the keys are shown", DeskRobot::isShowingKeys);
         shot("13-keys");
         key(KeyEvent.VK_ESCAPE);
+        await("the keys are gone", () -> !isShowingKeys());
+        onEventThread(() -> {
+            window.pane(0).requestFocus();
+            return true;
+        });
         key(KeyEvent.VK_T);
+        await("it is light", () -> !FlatLaf.isLafDark());
         shot("14-light");
+    }
+
+    private static boolean isShowingKeys() {
+        return Arrays.stream(java.awt.Window.getWindows())
+                .anyMatch(one -> one.isShowing()
+                        && find(one, part -> "keys".equals(part.getName())).isPresent());
     }
 
     // ---- steps
