@@ -77,8 +77,11 @@ final class DeskActions {
         hand(OUTLINE, Hand.ELLIPSE, "typed e", "E");
         hand(OUTLINE, Hand.BRUSH, "typed b", "B");
         add(OUTLINE, "typed c", "C", "Copy to next slice", () -> model.copySlice(1));
-        add(OUTLINE, "control Z", "Ctrl Z", "Take back", model::undo);
+        add(OUTLINE, "control Z", "Ctrl Z", "Take back", () -> {
+            if (!window.strokes().back()) model.undo();
+        });
         add(OUTLINE, "control Y", "Ctrl Y", "Do again", model::redo);
+        add(OUTLINE, "control DELETE", "Ctrl Del", "Clear all", model::clear);
     }
 
     private void refine() {

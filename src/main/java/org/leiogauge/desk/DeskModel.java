@@ -437,6 +437,12 @@ final class DeskModel {
         else say("There is nothing to take back.");
     }
 
+    /** Takes the whole drawing away; that, too, can be taken back. */
+    void clear() {
+        drawing.ifPresent(Drawing::clear);
+        edited();
+    }
+
     void redo() {
         if (drawing.isPresent() && drawing.get().redo()) edited();
         else say("There is nothing to do again.");

@@ -406,10 +406,10 @@ final class DeskWindow extends JFrame {
     private final class Closing extends WindowAdapter {
         @Override
         public void windowClosing(WindowEvent event) {
-            session.close();
-            List<String> unsaved = new ArrayList<>(reading.close());
+            session.keep();
+            List<String> unsaved = new ArrayList<>(reading.flush());
             session.autosave()
-                    .filter(OutlineAutosave::isWaiting)
+                    .filter(one -> !one.flush())
                     .ifPresent(one -> unsaved.add("The outline is not saved."));
             if (!unsaved.isEmpty()
                     && JOptionPane.showConfirmDialog(
@@ -418,6 +418,8 @@ final class DeskWindow extends JFrame {
                                     TITLE,
                                     JOptionPane.YES_NO_OPTION)
                             != JOptionPane.YES_OPTION) return;
+            session.close();
+            reading.close();
             loading.close();
             work.close();
             workers.close();

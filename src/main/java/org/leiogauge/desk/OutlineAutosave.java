@@ -4,6 +4,7 @@ package org.leiogauge.desk;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.util.Optional;
+import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.TimeUnit;
@@ -37,6 +38,18 @@ final class OutlineAutosave implements AutoCloseable {
     /** Tries again what could not be written. */
     void again() {
         thread.execute(this::save);
+    }
+
+    /** Writes what is not yet written and waits for it. @return whether all is on the disk */
+    boolean flush() {
+        try {
+            thread.submit(this::save).get();
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        } catch (ExecutionException e) {
+            throw new IllegalStateException(e);
+        }
+        return !isWaiting();
     }
 
     /** Whether there is something that is not on the disk. */

@@ -4,7 +4,6 @@ package org.leiogauge.desk;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
@@ -179,16 +178,17 @@ final class Reading {
         session.failed(failure);
     }
 
-    /** @return what is not on the disk, one line each */
-    List<String> close() {
-        List<String> unsaved = new ArrayList<>();
-        autosave.ifPresent(one -> {
-            CaseAutosave.Told told = one.flush();
-            if (!told.saved()) unsaved.addAll(told.messages());
-            else one.close();
-        });
-        if (unsaved.isEmpty()) autosave = Optional.empty();
-        return unsaved;
+    /** Writes what is not yet written. @return what is not on the disk, one line each */
+    List<String> flush() {
+        return autosave.map(CaseAutosave::flush)
+                .filter(told -> !told.saved())
+                .map(CaseAutosave.Told::messages)
+                .orElse(List.of());
+    }
+
+    void close() {
+        autosave.ifPresent(CaseAutosave::close);
+        autosave = Optional.empty();
     }
 
     private final class Host implements ReadingPanel.Host {

@@ -24,6 +24,8 @@ import org.leiogauge.task.Workers;
  * which the border is looked for are got once; a correction then refines again by itself.
  */
 final class Refiner {
+    private static final double SAME_PLACE_MM = 0.01;
+
     private final DeskModel model;
     private final Background work;
     private final Workers workers;
@@ -74,6 +76,8 @@ final class Refiner {
     void again() {
         if (!isLive() || !model.isDrawn()) return;
         Drawing drawing = model.drawing().orElseThrow();
+        // drawn anew on another series: what was got does not serve
+        if (!channels.get(0).grid().coincides(drawing.grid(), SAME_PLACE_MM)) return;
         Rough rough = new Rough(channels, drawing.region(), drawing.added(), drawing.removed());
         work.run(
                 "refining the border",

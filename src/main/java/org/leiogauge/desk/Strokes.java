@@ -90,6 +90,14 @@ final class Strokes {
         return true;
     }
 
+    /** Takes the last corner back. @return whether there was one */
+    boolean back() {
+        if (path.isEmpty()) return false;
+        path.remove(path.size() - 1);
+        model.say("");
+        return true;
+    }
+
     /** Lets the stroke go. @return whether there was one */
     boolean drop() {
         if (path.isEmpty()) return false;

@@ -171,6 +171,9 @@ class DeskModelTest {
         // Oracle: 9 × 7 voxel centres lie inside.
         assertThat(model.drawing().orElseThrow().region().count()).isEqualTo(63);
         model.copySlice(1);
+        strokes.point(0, false);
+        assertThat(strokes.back()).isTrue();
+        assertThat(strokes.back()).isFalse();
         assertThat(model.slice(0)).isEqualTo(3);
         assertThat(model.drawing().orElseThrow().region().count()).isEqualTo(126);
         model.undo();
@@ -179,6 +182,22 @@ class DeskModelTest {
         model.take(Hand.TAKE);
         strokes.point(0, false);
         assertThat(model.drawing().orElseThrow().removed().isEmpty()).isFalse();
+    }
+
+    @Test
+    void aClearedDrawingFreesTheOtherSeriesAndComesBack() {
+        model.take(Hand.BRUSH);
+        strokes.press(0, SAGITTAL.point(10, 8, 2), false);
+        strokes.release();
+        int drawn = model.drawing().orElseThrow().region().count();
+        model.clear();
+        assertThat(model.isDrawn()).isFalse();
+        model.undo();
+        assertThat(model.drawing().orElseThrow().region().count()).isEqualTo(drawn);
+        model.clear();
+        strokes.press(1, AXIAL.point(5, 5, 4), false);
+        strokes.release();
+        assertThat(model.drawing().orElseThrow().grid()).isEqualTo(AXIAL);
     }
 
     @Test
