@@ -408,9 +408,7 @@ final class DeskWindow extends JFrame {
         public void windowClosing(WindowEvent event) {
             session.keep();
             List<String> unsaved = new ArrayList<>(reading.flush());
-            session.autosave()
-                    .filter(one -> !one.flush())
-                    .ifPresent(one -> unsaved.add("The outline is not saved."));
+            session.autosave().filter(one -> !one.flush()).ifPresent(one -> unsaved.add("The outline is not saved."));
             if (!unsaved.isEmpty()
                     && JOptionPane.showConfirmDialog(
                                     DeskWindow.this,

@@ -67,10 +67,10 @@ final class SeriesPane extends JComponent {
     private transient Optional<Carried> found = Optional.empty();
     private transient Optional<Point2D.Double> mouse = Optional.empty();
 
-    /** The slice as it was painted last, one pixel per voxel. */
+    /** The slice as it was painted last. */
     private record Slice(Painted what, BufferedImage image) {}
 
-    private record Painted(int frame, int z, GreyRange range, List<Layer> layers, double opacity) {}
+    private record Painted(int frame, int z, int every, GreyRange range, List<Layer> layers, double opacity) {}
 
     /** Borders of a region on a slice of this series. */
     private record Carried(Object region, int z, List<Contour> borders) {}
@@ -142,9 +142,9 @@ final class SeriesPane extends JComponent {
     }
 
     private void paint(Graphics2D g, View view) {
-        Slice now = slice(view.slice());
+        Slice now = slice(view.slice(), view.every());
         g.setRenderingHint(RenderingHints.KEY_INTERPOLATION, RenderingHints.VALUE_INTERPOLATION_BILINEAR);
-        g.drawImage(now.image(), view.image(), null);
+        g.drawImage(now.image(), view.image(view.every()), null);
         g.setRenderingHint(RenderingHints.KEY_ANTIALIASING, RenderingHints.VALUE_ANTIALIAS_ON);
         g.setRenderingHint(RenderingHints.KEY_STROKE_CONTROL, RenderingHints.VALUE_STROKE_PURE);
         borders(g, view);
@@ -154,17 +154,18 @@ final class SeriesPane extends JComponent {
         words(g, view);
     }
 
-    private Slice slice(int z) {
+    private Slice slice(int z, int every) {
         DeskModel.Slot shown = model.slots().get(slot);
-        Painted what = new Painted(shown.frame(), z, shown.range(), model.shownLayers(), model.opacity());
+        Painted what = new Painted(shown.frame(), z, every, shown.range(), model.shownLayers(), model.opacity());
         if (slice.isPresent() && slice.get().what().equals(what)) return slice.get();
         Picture picture = shown.picture().orElseThrow();
-        Size size = picture.grid().size();
+        int width = SlicePainter.painted(picture.grid().size().x(), every);
+        int height = SlicePainter.painted(picture.grid().size().y(), every);
         BufferedImage image = slice.map(Slice::image)
-                .filter(old -> old.getWidth() == size.x() && old.getHeight() == size.y())
-                .orElseGet(() -> new BufferedImage(size.x(), size.y(), BufferedImage.TYPE_INT_RGB));
+                .filter(old -> old.getWidth() == width && old.getHeight() == height)
+                .orElseGet(() -> new BufferedImage(width, height, BufferedImage.TYPE_INT_RGB));
         int[] pixels = ((DataBufferInt) image.getRaster().getDataBuffer()).getData();
-        SlicePainter.paint(picture.volume(what.frame()), z, what.range(), what.layers(), what.opacity(), pixels);
+        SlicePainter.paint(picture.volume(what.frame()), z, what.range(), what.layers(), what.opacity(), every, pixels);
         slice = Optional.of(new Slice(what, image));
         return slice.get();
     }

@@ -20,28 +20,38 @@ final class SlicePainter {
     /**
      * Paints the slice.
      *
-     * @param pixels one RGB value per voxel of the slice, x fastest
      * @param opacity of the maps, 0 to 1
+     * @param every of so many voxels along x and y one is painted, beginning with the first: 1 for all
+     * @param pixels one RGB value per voxel that is painted, x fastest
      */
-    static void paint(Volume volume, int z, GreyRange range, List<Layer> layers, double opacity, int[] pixels) {
-        grey(volume, z, range, pixels);
-        for (Layer layer : layers) over(volume.grid(), z, layer, opacity, pixels);
+    static void paint(
+            Volume volume, int z, GreyRange range, List<Layer> layers, double opacity, int every, int[] pixels) {
+        grey(volume, z, range, every, pixels);
+        for (Layer layer : layers) over(volume.grid(), z, layer, opacity, every, pixels);
     }
 
-    private static void grey(Volume volume, int z, GreyRange range, int[] pixels) {
+    /** How many of so many voxels are painted. */
+    static int painted(int voxels, int every) {
+        return (voxels + every - 1) / every;
+    }
+
+    private static void grey(Volume volume, int z, GreyRange range, int every, int[] pixels) {
         float[] v = volume.voxels();
-        int from = volume.grid().offset(0, 0, z);
-        int count = volume.grid().size().x() * volume.grid().size().y();
+        Size size = volume.grid().size();
         float low = (float) range.low();
         float scale = (float) (255 / (range.high() - range.low()));
-        for (int i = 0; i < count; i++) {
-            // a voxel without a value becomes 0 here: black
-            int grey = Math.max(0, Math.min(255, (int) ((v[from + i] - low) * scale + 0.5f)));
-            pixels[i] = 0x010101 * grey;
+        int i = 0;
+        for (int y = 0; y < size.y(); y += every) {
+            int row = volume.grid().offset(0, y, z);
+            for (int x = 0; x < size.x(); x += every, i++) {
+                // a voxel without a value becomes 0 here: black
+                int grey = Math.max(0, Math.min(255, (int) ((v[row + x] - low) * scale + 0.5f)));
+                pixels[i] = 0x010101 * grey;
+            }
         }
     }
 
-    private static void over(Grid grid, int z, Layer layer, double opacity, int[] pixels) {
+    private static void over(Grid grid, int z, Layer layer, double opacity, int every, int[] pixels) {
         int[] colours = layer.colours();
         float low = layer.isParts() ? 0 : (float) layer.range().low();
         float scale = layer.isParts()
@@ -51,13 +61,13 @@ final class SlicePainter {
         int share = (int) Math.round(256 * Math.max(0, Math.min(1, opacity)));
         Size size = grid.size();
         Volume map = layer.volume();
-        Step step = new Step(map.grid(), grid.stepX());
-        float[] values = new float[size.x()];
-        for (int y = 0; y < size.y(); y++) {
+        Step step = new Step(map.grid(), grid.stepX().times(every));
+        float[] values = new float[painted(size.x(), every)];
+        for (int y = 0; y < size.y(); y += every) {
             Index first = map.grid().index(grid.point(0, y, z));
             if (layer.isParts()) nearest(map, first, step, values);
             else linear(map, first, step, values);
-            int row = y * size.x();
+            int row = y / every * values.length;
             for (int x = 0; x < values.length; x++) {
                 float value = values[x];
                 if (value != value) continue;

@@ -55,11 +55,29 @@ record View(Grid grid, int slice, Point centre, double pixelsPerMm, int width, i
                 .plus(grid.direction().y().times(y / pixelsPerMm));
     }
 
-    /** From an image of one pixel per voxel to the pane. */
-    AffineTransform image() {
-        Point2D.Double corner = pane(grid.point(-0.5, -0.5, slice));
+    /** Of how many voxels one is enough to fill the pane's pixels. */
+    int every() {
+        double voxelsPerPixel =
+                1 / (pixelsPerMm * Math.max(grid.spacing().x(), grid.spacing().y()));
+        return (int) Math.max(1, Math.floor(voxelsPerPixel));
+    }
+
+    /**
+     * From an image of one pixel per voxel to the pane.
+     *
+     * @param every of so many voxels along x and y one has a pixel, beginning with the first
+     */
+    AffineTransform image(int every) {
+        // the first pixel's middle lies on the first voxel's
+        double before = every / 2.0;
+        Point2D.Double corner = pane(grid.point(-before, -before, slice));
         return new AffineTransform(
-                grid.spacing().x() * pixelsPerMm, 0, 0, grid.spacing().y() * pixelsPerMm, corner.x, corner.y);
+                every * grid.spacing().x() * pixelsPerMm,
+                0,
+                0,
+                every * grid.spacing().y() * pixelsPerMm,
+                corner.x,
+                corner.y);
     }
 
     /** How far a place is from the slice's plane, in mm. */

@@ -118,10 +118,13 @@ class DeskModelTest {
             assertThat(view.pane(point).distance(pixel)).isLessThan(1e-9);
         }
         // Oracle: the image's own transform takes the corner of voxel (0, 0) to the same place.
-        Point2D corner = view.image().transform(new Point2D.Double(0, 0), null);
+        Point2D corner = view.image(1).transform(new Point2D.Double(0, 0), null);
         assertThat(corner.distance(view.pane(SAGITTAL.point(-0.5, -0.5, 3)))).isLessThan(1e-9);
-        Point2D far = view.image().transform(new Point2D.Double(20, 16), null);
+        Point2D far = view.image(1).transform(new Point2D.Double(20, 16), null);
         assertThat(far.distance(view.pane(SAGITTAL.point(19.5, 15.5, 3)))).isLessThan(1e-9);
+        // the middle of the second pixel of every third voxel is that of the fourth voxel
+        Point2D fourth = view.image(3).transform(new Point2D.Double(1.5, 0.5), null);
+        assertThat(fourth.distance(view.pane(SAGITTAL.point(3, 0, 3)))).isLessThan(1e-9);
     }
 
     @Test

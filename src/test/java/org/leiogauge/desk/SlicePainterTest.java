@@ -31,7 +31,7 @@ class SlicePainterTest {
 
     private static int[] painted(Volume volume, int z, List<Layer> layers, double opacity) {
         int[] pixels = new int[volume.grid().size().x() * volume.grid().size().y()];
-        SlicePainter.paint(volume, z, RANGE, layers, opacity, pixels);
+        SlicePainter.paint(volume, z, RANGE, layers, opacity, 1, pixels);
         return pixels;
     }
 
@@ -108,6 +108,20 @@ class SlicePainterTest {
                     }
                 }
         assertThat(seen).isGreaterThan(5);
+    }
+
+    @Test
+    void everySecondVoxelIsPaintedAsItIsAmongAll() {
+        SplittableRandom random = new SplittableRandom(5);
+        Grid odd = new Grid(new Size(7, 5, 2), new Spacing(1, 1, 3), DirectionCosines.AXIAL, new Point(0, 0, 0));
+        double[] values = random.doubles(70, 100, 200).toArray();
+        List<Layer> layers = List.of(Layer.map("map", volume(odd, 0.1, 0.9, 0.4), 0, 1, ""));
+        int[] all = painted(volume(odd, values), 1, layers, 0.5);
+        int[] some = new int[4 * 3];
+        SlicePainter.paint(volume(odd, values), 1, RANGE, layers, 0.5, 2, some);
+        // Oracle: the whole picture, of which every second pixel is taken.
+        for (int y = 0; y < 3; y++)
+            for (int x = 0; x < 4; x++) assertThat(some[4 * y + x]).isEqualTo(all[7 * 2 * y + 2 * x]);
     }
 
     @Test
