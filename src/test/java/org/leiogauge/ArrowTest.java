@@ -43,6 +43,7 @@ class ArrowTest {
         row("report", ALL_TO_STABILITY + " appraise");
         row("measure", ALL_TO_STABILITY + " appraise report");
         row("cohort", BASE + " measure report");
+        row("spark", BASE + " measure cohort");
         String front = ALL_TO_STABILITY + " phantom appraise report measure cohort";
         row("plugin", front);
         row("desk", front);

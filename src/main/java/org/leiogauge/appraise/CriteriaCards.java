@@ -11,6 +11,7 @@ import java.util.Map;
 import java.util.stream.Stream;
 import org.leiogauge.table.Definition;
 import org.leiogauge.task.InputException;
+import org.leiogauge.task.Shipped;
 import org.leiogauge.task.Yaml;
 
 /** The criteria cards that come with the program, and a folder of further ones. */

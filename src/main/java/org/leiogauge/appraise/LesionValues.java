@@ -49,7 +49,7 @@ final class LesionValues {
 
     /**
      * A value drawn from about the measured one: a normal distribution on either side, with the value as its median and the
-     * interval's ends as its 2.5 % and 97.5 % points, which is what they are of the draws of the table. Common practice, no
+     * interval's ends as its 2.5 % and 97.5 % points, which the table's interval is made to be. Common practice, no
      * source.
      *
      * @param draw the draw's own generator

@@ -12,6 +12,7 @@ import org.leiogauge.study.CaseFile;
 import org.leiogauge.study.CaseFile.Impression;
 import org.leiogauge.table.Definition;
 import org.leiogauge.task.InputException;
+import org.leiogauge.task.Shipped;
 import org.leiogauge.task.Yaml;
 
 /**

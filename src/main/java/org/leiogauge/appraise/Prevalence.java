@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import org.leiogauge.task.InputException;
+import org.leiogauge.task.Shipped;
 import org.leiogauge.task.Yaml;
 
 /**

@@ -3,11 +3,14 @@ package org.leiogauge.cli;
 
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import org.leiogauge.cohort.Agreement;
 import org.leiogauge.cohort.AgreementFolder;
+import org.leiogauge.cohort.ReaderAgreement;
 import org.leiogauge.task.InputException;
+import org.leiogauge.task.Workers;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -16,14 +19,32 @@ import picocli.CommandLine.Parameters;
 @Command(
         name = "agree",
         mixinStandardHelpOptions = true,
-        description = "Says how well two feature tables agree on the same lesions: two readers, or two scans.",
-        footer = {"", "Example:", "  leiogauge agree reader-1/features.csv reader-2/features.csv --out agreement"})
+        description = {
+            "Says how well readers, or two scans, agree on the same lesions: in features, outlines and impressions.",
+            "Given are two feature tables; or the folder of a cohort, for the features and outlines of its readers;",
+            "or tables of impressions with the columns case,lesion,reader and one per sign, concern being a grade of 1 to 5."
+        },
+        footer = {
+            "",
+            "Example:",
+            "  leiogauge agree reader-1/features.csv reader-2/features.csv --out agreement",
+            "  leiogauge agree cohort --out agreement",
+            "  leiogauge agree impressions.csv --out agreement"
+        })
 final class AgreeCommand implements Callable<Integer> {
-    @Parameters(index = "0", paramLabel = "A.csv", description = "feature table, as measure or cohort writes it")
-    private Path first;
+    @Parameters(
+            index = "0..*",
+            arity = "1..*",
+            paramLabel = "INPUT",
+            description = "A.csv B.csv: feature tables of the same lesions; or a cohort's folder; or impressions")
+    private List<Path> inputs = new ArrayList<>();
 
-    @Parameters(index = "1", paramLabel = "B.csv", description = "the same lesions, measured again")
-    private Path second;
+    @Option(
+            names = "--readers",
+            split = ",",
+            paramLabel = "READER",
+            description = "the two readers of a cohort whose features are compared, as r1,r2; without, the only two")
+    private List<String> readers = new ArrayList<>();
 
     @Option(
             names = "--out",
@@ -36,10 +57,12 @@ final class AgreeCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws InputException, IOException {
-        Agreement agreement = Agreement.between(first, second);
+        ReaderAgreement agreement;
+        try (Workers workers = common.workers()) {
+            agreement = ReaderAgreement.of(inputs, readers, workers, common.progress("comparing"));
+        }
         if (out.isPresent()) {
-            AgreementFolder.write(
-                    agreement, first.toString(), second.toString(), "Leiogauge " + Main.VERSION, out.get());
+            AgreementFolder.write(agreement, "Leiogauge " + Main.VERSION, out.get());
             System.out.println(out.get().resolve("agreement.html"));
         } else AgreementFolder.table(agreement).write(System.out);
         return 0;

@@ -11,7 +11,6 @@ import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
 import org.leiogauge.cohort.CaseRunner;
 import org.leiogauge.cohort.Cohort;
-import org.leiogauge.cohort.CohortManifest;
 import org.leiogauge.cohort.LocalRunner;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Workers;
@@ -38,9 +37,10 @@ import picocli.CommandLine.Parameters;
         })
 final class CohortCommand implements Callable<Integer> {
     private static final int SOME_FAILED = 1;
+    private static final String SPARK = "spark";
 
     @Parameters(paramLabel = "MANIFEST.csv", description = "the list of cases")
-    private Path manifest;
+    private String manifest;
 
     @Option(names = "--out", paramLabel = "DIR", required = true, description = "folder that gets tables and cases")
     private Path out;
@@ -53,7 +53,7 @@ final class CohortCommand implements Callable<Integer> {
     @Option(
             names = "--runner",
             paramLabel = "NAME",
-            description = "what runs the cases: local, or one on the class path")
+            description = "what runs the cases: local, or spark, where leiogauge-spark.jar runs")
     private String runner = "local";
 
     @Option(
@@ -72,16 +72,17 @@ final class CohortCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws InputException, IOException {
+        CaseRunner chosen = runner();
         Cohort.Options options = new Cohort.Options(
                 out,
                 resume,
-                runner(),
+                chosen,
                 memory.map(MemorySize.Bytes::bytes).orElse(Runtime.getRuntime().maxMemory() / 4 * 3),
                 settings.read(),
                 "Leiogauge " + Main.VERSION);
         Cohort.Result result;
         try (Workers workers = common.workers()) {
-            result = Cohort.run(CohortManifest.read(manifest), options, workers, common.progress("measuring cases"));
+            result = Cohort.run(chosen.manifest(manifest), options, workers, common.progress("measuring cases"));
         } catch (IOException e) {
             throw new IOException(e.getMessage() + "; what is finished stays: go on with --resume", e);
         }
@@ -96,6 +97,12 @@ final class CohortCommand implements Callable<Integer> {
         List<CaseRunner> runners = new ArrayList<>(List.of(new LocalRunner()));
         ServiceLoader.load(CaseRunner.class).forEach(runners::add);
         for (CaseRunner one : runners) if (one.name().equals(runner)) return one;
+        if (runner.equals(SPARK))
+            throw new InputException(
+                    "--runner",
+                    "",
+                    "spark, and no runner for it in this jar",
+                    "leiogauge-spark.jar, which mvn -Pspark -DskipTests package makes; see docs/scale.md");
         throw new InputException(
                 "--runner",
                 "",

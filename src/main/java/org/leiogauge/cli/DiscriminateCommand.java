@@ -36,6 +36,12 @@ final class DiscriminateCommand implements Callable<Integer> {
     private Optional<String> positive = Optional.empty();
 
     @Option(
+            names = "--reader",
+            paramLabel = "NAME",
+            description = "use the rows of one reader, where a table has several rows per case")
+    private Optional<String> reader = Optional.empty();
+
+    @Option(
             names = "--out",
             paramLabel = "DIR",
             description = "folder for tables, figures and page; else the table alone")
@@ -58,7 +64,7 @@ final class DiscriminateCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws InputException, IOException {
-        OutcomeTable cases = OutcomeTable.read(table, outcome, positive);
+        OutcomeTable cases = OutcomeTable.read(table, outcome, positive, reader);
         Discrimination found;
         try (Workers workers = common.workers()) {
             found = Discrimination.of(cases, settings(), workers, common.progress("judging features"));

@@ -40,7 +40,9 @@ final class MeasureCommand implements Callable<Integer> {
     @Option(
             names = "--references",
             paramLabel = "FILE",
-            description = "regions named muscle, myometrium, endometrium, urine: RTSTRUCT or DICOM segmentation")
+            description =
+                    "regions named muscle, myometrium, endometrium, urine: RTSTRUCT or DICOM segmentation; or a .yaml"
+                            + " file of outline --propose-references that a reader has confirmed")
     private Optional<Path> references = Optional.empty();
 
     @Option(names = "--case", paramLabel = "CASE.yaml", description = "the case file")

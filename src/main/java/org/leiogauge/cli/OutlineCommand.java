@@ -2,6 +2,7 @@
 package org.leiogauge.cli;
 
 import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Locale;
 import java.util.Optional;
@@ -9,6 +10,7 @@ import java.util.concurrent.Callable;
 import org.leiogauge.image.Mask;
 import org.leiogauge.measure.OutlineRecipe;
 import org.leiogauge.measure.OutlineRequest;
+import org.leiogauge.measure.ReferencesFile;
 import org.leiogauge.measure.RegionFile;
 import org.leiogauge.outline.OutlineAgreement;
 import org.leiogauge.table.Measurement;
@@ -36,7 +38,9 @@ final class OutlineCommand implements Callable<Integer> {
             names = "--rough",
             paramLabel = "FILE",
             required = true,
-            description = "the drawing, on a few slices or all: RTSTRUCT, DICOM segmentation, or NIfTI mask")
+            description = "the drawing, on a few slices or all: RTSTRUCT, DICOM segmentation, or NIfTI mask; or a .yaml"
+                    + " file with one click, as 'click: {at: [57, 40, 5], diameter: 60}', or one ellipse, as"
+                    + " 'ellipse: {at: [57, 40, 5], radii: [30, 25], turn: 20}', in mm (LPS) and degrees")
     private Path rough;
 
     @Option(names = "--roi", paramLabel = "NAME", description = "which region of the drawing's file")
@@ -64,6 +68,14 @@ final class OutlineCommand implements Callable<Integer> {
             description = "which region of the true region's file; without, the one of --roi if there are several")
     private Optional<String> truthRoi = Optional.empty();
 
+    @Option(
+            names = "--propose-references",
+            paramLabel = "FILE.yaml",
+            description =
+                    "writes places for muscle, myometrium and urine, for a reader to look at, to confirm in the file"
+                            + " and to give to measure by --references")
+    private Optional<Path> references = Optional.empty();
+
     @Mixin
     private SettingsOptions settings;
 
@@ -83,6 +95,10 @@ final class OutlineCommand implements Callable<Integer> {
                 line(text, "drawn", OutlineRecipe.agreement(result, result.filled(), truth.get(), truthRoi, workers));
                 line(text, "refined", OutlineRecipe.agreement(result, mask, truth.get(), truthRoi, workers));
             }
+            Optional<ReferencesFile.Draft> draft = Optional.empty();
+            if (references.isPresent())
+                draft = Optional.of(ReferencesFile.propose(result.outline(), mask, references.get(), workers));
+            draft.ifPresent(d -> d.said().forEach(line -> text.append(line).append('\n')));
             RegionFile.write(
                     out,
                     form.orElse(RegionFile.Form.of(out)),
@@ -91,6 +107,8 @@ final class OutlineCommand implements Callable<Integer> {
                     result.outline().series(),
                     result.outline().name(),
                     workers);
+            if (draft.isPresent())
+                Files.writeString(references.get(), draft.get().text());
             System.out.print(text);
         }
         System.out.println(out);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.cohort;
 
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -13,6 +14,7 @@ import org.leiogauge.cohort.statistics.BlandAltman;
 import org.leiogauge.cohort.statistics.Concordance;
 import org.leiogauge.cohort.statistics.IntraclassCorrelation;
 import org.leiogauge.cohort.statistics.Repeatability;
+import org.leiogauge.table.CsvTable;
 import org.leiogauge.table.Estimate;
 import org.leiogauge.table.LesionRow;
 import org.leiogauge.table.LesionTable;
@@ -27,6 +29,8 @@ import org.leiogauge.task.InputException;
  * @param passedOver what could not be compared, and why
  */
 public record Agreement(int lesions, List<OfFeature> features, List<String> passedOver) {
+    private static final String DICTIONARY = "dictionary.csv";
+
     // A correlation of two lesions is always 1.
     private static final int FEWEST = 3;
 
@@ -88,11 +92,17 @@ public record Agreement(int lesions, List<OfFeature> features, List<String> pass
         }
     }
 
-    /** @throws InputException if a table is not usable, no lesion is in both, or a feature has two units */
+    /**
+     * Compares two tidy tables.
+     *
+     * @throws InputException if a table is not usable, no lesion is in both, a feature has two units, or the dictionaries
+     *     beside the tables give it two meanings
+     */
     public static Agreement between(Path first, Path second) throws InputException {
         Map<FeatureKey, Map<String, Double>> a = byFeature(first);
         Map<FeatureKey, Map<String, Double>> b = byFeature(second);
         requireUnits(first, a, second, b);
+        requireMeanings(first, second);
         List<OfFeature> features = new ArrayList<>();
         List<String> passedOver = new ArrayList<>();
         int lesions = 0;
@@ -153,5 +163,20 @@ public record Agreement(int lesions, List<OfFeature> features, List<String> pass
         String before = units.putIfAbsent(key.column(), key.unit());
         if (before != null && !before.equals(key.unit()))
             throw new InputException(table, "unit of " + key.column(), key.unit(), before);
+    }
+
+    // Tables of two versions may have the same column for what is measured differently.
+    private static void requireMeanings(Path first, Path second) throws InputException {
+        Path a = first.resolveSibling(DICTIONARY);
+        Path b = second.resolveSibling(DICTIONARY);
+        if (!Files.isRegularFile(a) || !Files.isRegularFile(b)) return;
+        Map<String, List<String>> meanings = new LinkedHashMap<>();
+        for (List<String> row : CsvTable.read(a).rows()) meanings.put(row.get(0), row);
+        for (List<String> row : CsvTable.read(b).rows()) {
+            List<String> before = meanings.getOrDefault(row.get(0), row);
+            if (!before.equals(row))
+                throw new InputException(
+                        b, "column " + row.get(0), "another definition than in " + a, "tables of one version");
+        }
     }
 }

@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import org.leiogauge.cohort.Agreement.OfFeature;
+import org.leiogauge.cohort.ImpressionAgreement.OfSign;
 import org.leiogauge.report.ChartPicture;
 import org.leiogauge.report.Figure;
 import org.leiogauge.report.Page;
@@ -14,7 +15,7 @@ import org.leiogauge.table.CsvTable;
 import org.leiogauge.table.Estimate;
 import org.leiogauge.task.WholeFolder;
 
-/** Writes what {@link Agreement} found: table, figures and one page. */
+/** Writes what {@link ReaderAgreement} found: tables, figures and one page. */
 public final class AgreementFolder {
     private static final List<String> COLUMNS =
             List.of("feature", "statistic", "unit", "lesions", "value", "low", "high", "note");
@@ -22,33 +23,52 @@ public final class AgreementFolder {
 
     private AgreementFolder() {}
 
-    /** The table's rows below its header. */
-    public static CsvTable table(Agreement agreement) {
+    /** Every statistic: of features, outlines and impressions. */
+    public static CsvTable table(ReaderAgreement agreement) {
         List<List<String>> rows = new ArrayList<>();
-        for (OfFeature feature : agreement.features())
+        for (OfFeature feature : agreement.features().map(Agreement::features).orElse(List.of()))
             feature.statistics().forEach((name, estimate) -> rows.add(row(feature, name, estimate)));
+        agreement.outlines().ifPresent(outlines -> rows.addAll(OutlineSummary.rows(outlines)));
+        for (OfSign one :
+                agreement.impressions().map(ImpressionAgreement::values).orElse(List.of()))
+            rows.add(row("impression/" + one.sign(), one.statistic(), "1", one.lesions(), one.estimate()));
         return new CsvTable(COLUMNS, rows);
     }
 
     private static List<String> row(OfFeature feature, String name, Estimate estimate) {
-        return List.of(
+        return row(
                 feature.key().column(),
                 name,
                 feature.unitOf(name),
-                Integer.toString(feature.first().size()),
+                feature.first().size(),
+                estimate);
+    }
+
+    static List<String> row(String of, String statistic, String unit, int lesions, Estimate estimate) {
+        return List.of(
+                of,
+                statistic,
+                unit,
+                Integer.toString(lesions),
                 estimate.value().text(),
                 estimate.interval().map(i -> Double.toString(i.low())).orElse(""),
                 estimate.interval().map(i -> Double.toString(i.high())).orElse(""),
                 estimate.value().reason());
     }
 
-    public static void write(Agreement agreement, String first, String second, String software, Path out)
-            throws IOException {
-        List<Figure> figures = figures(agreement);
+    public static void write(ReaderAgreement agreement, String software, Path out) throws IOException {
+        List<Figure> differences =
+                agreement.features().map(AgreementFolder::figures).orElse(List.of());
+        List<Figure> overlaps =
+                agreement.outlines().map(OutlineSummary::figures).orElse(List.of());
         WholeFolder.<RuntimeException>write(out, folder -> {
             table(agreement).write(folder.resolve("agreement.csv"));
-            Figure.write(folder.resolve("figures"), figures);
-            Page.write(folder.resolve("agreement.html"), page(agreement, first, second, software, figures));
+            if (agreement.outlines().isPresent())
+                OutlineSummary.table(agreement.outlines().get()).write(folder.resolve("outlines.csv"));
+            List<Figure> all = new ArrayList<>(overlaps);
+            all.addAll(differences);
+            if (!all.isEmpty()) Figure.write(folder.resolve("figures"), all);
+            Page.write(folder.resolve("agreement.html"), page(agreement, software, differences, overlaps));
         });
     }
 
@@ -91,26 +111,40 @@ public final class AgreementFolder {
     }
 
     private static Page.Content page(
-            Agreement agreement, String first, String second, String software, List<Figure> figures) {
+            ReaderAgreement agreement, String software, List<Figure> differences, List<Figure> overlaps) {
+        List<Page.Section> sections = new ArrayList<>();
+        List<String> passedOver = new ArrayList<>();
+        agreement.outlines().ifPresent(outlines -> {
+            sections.add(OutlineSummary.section(outlines, overlaps));
+            passedOver.addAll(outlines.passedOver());
+        });
+        agreement.impressions().ifPresent(impressions -> {
+            sections.add(impressions(impressions));
+            passedOver.addAll(impressions.passedOver());
+        });
+        agreement.features().ifPresent(features -> {
+            sections.add(features(features, agreement.first(), agreement.second()));
+            sections.add(differences(features, differences));
+            passedOver.addAll(features.passedOver());
+        });
+        if (!passedOver.isEmpty()) sections.add(new Page.Section("Not compared", passedOver, List.of(), List.of()));
+        return new Page.Content("Agreement on the same lesions", software, List.of(), sections);
+    }
+
+    private static Page.Section features(Agreement agreement, String first, String second) {
         List<List<String>> rows = new ArrayList<>();
         for (OfFeature feature : agreement.features())
             rows.add(List.of(
                     feature.key().column(),
                     feature.key().unit(),
                     Integer.toString(feature.first().size()),
-                    Page.text(
-                            feature.limits().bias().value(),
-                            feature.limits().bias().interval()),
+                    text(feature.limits().bias()),
                     Page.text(feature.limits().lower().value()) + " to "
                             + Page.text(feature.limits().upper().value()),
                     Page.digits(feature.repeatability().coefficient()),
-                    Page.text(
-                            feature.correlation().agreementSingle().value(),
-                            feature.correlation().agreementSingle().interval()),
-                    Page.text(
-                            feature.concordance().value(), feature.concordance().interval())));
-        List<Page.Section> sections = new ArrayList<>();
-        sections.add(new Page.Section(
+                    text(feature.correlation().agreementSingle()),
+                    text(feature.concordance())));
+        return new Page.Section(
                 "Agreement of each feature",
                 List.of(
                         "First: " + first + ". Second: " + second + ". " + agreement.lesions()
@@ -128,8 +162,11 @@ public final class AgreementFolder {
                                 "ICC(2,1)",
                                 "Concordance"),
                         rows)),
-                List.of()));
-        sections.add(new Page.Section(
+                List.of());
+    }
+
+    private static Page.Section differences(Agreement agreement, List<Figure> figures) {
+        return new Page.Section(
                 "Differences against means",
                 List.of("Lines: bias and limits of agreement."
                         + (agreement.features().size() > figures.size()
@@ -137,9 +174,27 @@ public final class AgreementFolder {
                                         + agreement.features().size() + " features."
                                 : "")),
                 List.of(),
-                figures));
-        if (!agreement.passedOver().isEmpty())
-            sections.add(new Page.Section("Not compared", agreement.passedOver(), List.of(), List.of()));
-        return new Page.Content("Agreement of two tables", software, List.of(), sections);
+                figures);
+    }
+
+    private static Page.Section impressions(ImpressionAgreement agreement) {
+        List<List<String>> rows = new ArrayList<>();
+        for (OfSign one : agreement.values())
+            rows.add(List.of(
+                    one.sign(),
+                    one.statistic(),
+                    Integer.toString(one.lesions()),
+                    text(one.estimate()),
+                    one.estimate().value().reason()));
+        return new Page.Section(
+                "Agreement of impressions",
+                List.of("Kappa: agreement beyond chance, 1 at most, 0 if chance alone would do as well. In brackets the"
+                        + " 95 % interval. Weights count how many grades of concern lie between two readers."),
+                List.of(new Page.Table(List.of("Sign", "Statistic", "Lesions", "Value", "Note"), rows)),
+                List.of());
+    }
+
+    private static String text(Estimate estimate) {
+        return Page.text(estimate.value(), estimate.interval());
     }
 }

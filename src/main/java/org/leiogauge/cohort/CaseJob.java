@@ -91,6 +91,19 @@ public record CaseJob(Path cases, int number, CohortCase one, Settings settings,
         return new CaseResult(number, Optional.empty());
     }
 
+    /**
+     * Takes the folder of this case as it was measured elsewhere.
+     *
+     * @param unnamed a copy of the folder, beside its place
+     * @throws IOException if it is not whole, or cannot be kept
+     */
+    public void keep(Path unnamed) throws IOException {
+        if (!FinishedCase.is(unnamed)) throw new IOException("case " + one.name() + " did not come whole");
+        Files.delete(unnamed.resolve(FinishedCase.LIST));
+        WholeFolder.delete(folder());
+        FinishedCase.seal(unnamed, folder());
+    }
+
     private CaseResult failed(Path part, String reason) throws IOException {
         WholeFolder.delete(part);
         return new CaseResult(number, Optional.of(OneLine.of(reason)));

@@ -2,7 +2,10 @@
 package org.leiogauge.cohort;
 
 import java.io.IOException;
+import java.nio.file.InvalidPathException;
+import java.nio.file.Path;
 import java.util.List;
+import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
 
@@ -10,6 +13,19 @@ import org.leiogauge.task.Workers;
 public interface CaseRunner {
     /** As the user calls it. */
     String name();
+
+    /**
+     * Reads a manifest.
+     *
+     * @param place of the manifest, as the user names it: a file, or what else this runner can read
+     */
+    default CohortManifest manifest(String place) throws InputException {
+        try {
+            return CohortManifest.read(Path.of(place));
+        } catch (InvalidPathException e) {
+            throw new InputException(place, "", "no path", "a manifest's file");
+        }
+    }
 
     /**
      * Runs every job.

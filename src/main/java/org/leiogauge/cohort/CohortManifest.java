@@ -28,23 +28,58 @@ public record CohortManifest(Path file, List<CohortCase> cases, String checksum)
         cases = List.copyOf(cases);
     }
 
+    /** Where the files lie that a manifest names. */
+    public interface Places {
+        /** Those of this machine. */
+        Places HERE = new Places() {
+            @Override
+            public Path of(Path manifest, String cell) {
+                return manifest.resolveSibling(cell).normalize();
+            }
+
+            @Override
+            public boolean isThere(Path path) {
+                return Files.exists(path);
+            }
+
+            @Override
+            public boolean isFile(Path path) {
+                return Files.isRegularFile(path);
+            }
+        };
+
+        /** What a cell of the manifest names. */
+        Path of(Path manifest, String cell);
+
+        boolean isThere(Path path);
+
+        boolean isFile(Path path);
+    }
+
+    /** Reads a manifest of this machine; its paths are relative to its own folder. */
+    public static CohortManifest read(Path file) throws InputException {
+        return read(file, file, Places.HERE);
+    }
+
     /**
      * Reads a manifest; its paths are relative to its own folder.
      *
+     * @param copy of the manifest on this machine
+     * @param file where it came from
      * @throws InputException naming line and column, if a column is unknown, missing or has a cell that cannot be used, a
      *     file is not there, or one outline of a case is listed twice
      */
-    public static CohortManifest read(Path file) throws InputException {
-        List<CsvFile.Line> lines = CsvFile.read(file);
+    public static CohortManifest read(Path copy, Path file, Places places) throws InputException {
+        List<CsvFile.Line> lines = CsvFile.read(copy);
         List<String> columns = lines.get(0).cells();
         requireColumns(file, columns);
         if (lines.size() == 1) throw new InputException(file, "", "no row below the header", "a case per row");
         List<CohortCase> cases = new ArrayList<>();
         for (CsvFile.Line line : lines.subList(1, lines.size()))
-            cases.add(new Row(file, line.number(), columns, line.cells()).read());
+            cases.add(new Row(file, places, line.number(), columns, line.cells()).read());
         requireDifferent(file, cases);
         try {
-            return new CohortManifest(file, cases, Checksum.of(file));
+            return new CohortManifest(file, cases, Checksum.of(copy));
         } catch (IOException e) {
             throw new InputException(file, "", "a file that cannot be read: " + e.getMessage(), "a manifest");
         }
@@ -80,12 +115,12 @@ public record CohortManifest(Path file, List<CohortCase> cases, String checksum)
      *
      * @param number the line of the file where it begins
      */
-    private record Row(Path file, long number, List<String> columns, List<String> cells) {
+    private record Row(Path file, Places places, long number, List<String> columns, List<String> cells) {
         CohortCase read() throws InputException {
             String name = name("case");
             if (name.isEmpty()) throw wrong("case", "nothing", Name.WORDS);
             Path study = path("study");
-            if (!Files.exists(study)) throw wrong("study", study + ", which is not there", "a study's folder");
+            if (!places.isThere(study)) throw wrong("study", study + ", which is not there", "a study's folder");
             Optional<Path> caseFile = text("case-file").isEmpty() ? Optional.empty() : Optional.of(given("case-file"));
             return new CohortCase(
                     number, name, study, given("outline"), caseFile, name("site"), name("reader"), name("outcome"));
@@ -104,14 +139,14 @@ public record CohortManifest(Path file, List<CohortCase> cases, String checksum)
 
         private Path given(String column) throws InputException {
             Path path = path(column);
-            if (!Files.isRegularFile(path)) throw wrong(column, path + ", which is not there", "a file");
+            if (!places.isFile(path)) throw wrong(column, path + ", which is not there", "a file");
             return path;
         }
 
         private Path path(String column) throws InputException {
             if (text(column).isEmpty()) throw wrong(column, "nothing", "a path, relative to the manifest");
             try {
-                return file.resolveSibling(text(column)).normalize();
+                return places.of(file, text(column));
             } catch (InvalidPathException e) {
                 throw wrong(column, text(column), "a path, relative to the manifest");
             }

@@ -4,7 +4,6 @@ package org.leiogauge.cohort;
 import java.io.IOException;
 import java.util.List;
 import java.util.Optional;
-import java.util.concurrent.Semaphore;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.leiogauge.task.Progress;
@@ -12,8 +11,6 @@ import org.leiogauge.task.Workers;
 
 /** Runs cases in this process, as many at once as there are workers and as fit into the memory. */
 public final class LocalRunner implements CaseRunner {
-    private static final int UNIT = 1 << 20;
-
     @Override
     public String name() {
         return "local";
@@ -22,8 +19,7 @@ public final class LocalRunner implements CaseRunner {
     @Override
     public List<CaseResult> run(List<CaseJob> jobs, Workers workers, long memoryBytes, Progress progress)
             throws IOException {
-        int budget = (int) Math.max(1, Math.min(Integer.MAX_VALUE, memoryBytes / UNIT));
-        Semaphore memory = new Semaphore(budget, true);
+        MemoryBudget memory = new MemoryBudget(memoryBytes);
         AtomicInteger done = new AtomicInteger();
         AtomicBoolean stopped = new AtomicBoolean();
         return workers.<CaseResult, IOException>map(jobs.size(), i -> {
@@ -31,7 +27,7 @@ public final class LocalRunner implements CaseRunner {
             if (stopped.get()) return new CaseResult(jobs.get(i).number(), Optional.of("not begun"));
             boolean whole = false;
             try {
-                CaseResult result = within(memory, budget, jobs.get(i));
+                CaseResult result = memory.run(jobs.get(i));
                 progress.at((double) done.incrementAndGet() / jobs.size());
                 whole = true;
                 return result;
@@ -39,16 +35,5 @@ public final class LocalRunner implements CaseRunner {
                 if (!whole) stopped.set(true);
             }
         });
-    }
-
-    // A case that wants more than there is runs alone.
-    private static CaseResult within(Semaphore memory, int budget, CaseJob job) throws IOException {
-        int wanted = (int) Math.max(1, Math.min(budget, job.memoryBytes() / UNIT));
-        memory.acquireUninterruptibly(wanted);
-        try {
-            return job.run();
-        } finally {
-            memory.release(wanted);
-        }
     }
 }

@@ -29,10 +29,13 @@ public record OutcomeTable(List<String> features, Cases cases, String positive, 
      *
      * @param outcome the outcome's column
      * @param wanted the outcome that counts as positive; none: the last of the two in the alphabet
-     * @throws InputException if the column is not there or has not two values, or a feature's cell is text
+     * @param reader whose rows are used; none: all rows
+     * @throws InputException if the column is not there or has not two values, a feature's cell is text, or the reader has
+     *     no row
      */
-    public static OutcomeTable read(Path file, String outcome, Optional<String> wanted) throws InputException {
-        CsvTable table = CsvTable.read(file);
+    public static OutcomeTable read(Path file, String outcome, Optional<String> wanted, Optional<String> reader)
+            throws InputException {
+        CsvTable table = ofReader(file, CsvTable.read(file), reader);
         int at = table.columns().indexOf(outcome);
         if (at < 0)
             throw new InputException(
@@ -40,6 +43,7 @@ public record OutcomeTable(List<String> features, Cases cases, String positive, 
         List<String> decisions = new ArrayList<>();
         List<List<String>> rows =
                 table.rows().stream().filter(row -> !row.get(at).isBlank()).toList();
+        reader.ifPresent(name -> decisions.add("rows of reader " + name + " alone were used"));
         if (rows.size() < table.rows().size())
             decisions.add((table.rows().size() - rows.size()) + " rows without an outcome were left out");
         String positive = positive(file, outcome, wanted, rows, at, decisions);
@@ -62,6 +66,10 @@ public record OutcomeTable(List<String> features, Cases cases, String positive, 
             isPositive[i] = rows.get(i).get(at).equals(positive);
         List<String> site = texts(table, rows, "site");
         List<String> group = texts(table, rows, "case");
+        long different = group.stream().distinct().count();
+        if (different < rows.size())
+            decisions.add(rows.size() + " rows are of " + different + " cases: rows of one case are alike, so that every"
+                    + " interval and p-value here is too good; use --reader, or one row per case");
         if (site.stream().distinct().count() >= 3) {
             group = site;
             decisions.add("models are tried on sites that they have not seen");
@@ -71,6 +79,17 @@ public record OutcomeTable(List<String> features, Cases cases, String positive, 
                 new Cases(columns.toArray(double[][]::new), isPositive, group, site),
                 positive,
                 List.copyOf(decisions));
+    }
+
+    private static CsvTable ofReader(Path file, CsvTable table, Optional<String> reader) throws InputException {
+        if (reader.isEmpty()) return table;
+        int at = table.columns().indexOf("reader");
+        if (at < 0) throw new InputException(file, "header", "no column reader", "one, for --reader");
+        List<List<String>> rows = table.rows().stream()
+                .filter(row -> row.get(at).equals(reader.get()))
+                .toList();
+        if (rows.isEmpty()) throw new InputException(file, "column reader", "no " + reader.get(), "rows of that reader");
+        return new CsvTable(table.columns(), rows);
     }
 
     private static String positive(

@@ -9,6 +9,7 @@ import java.io.IOException;
 import java.util.Optional;
 import javax.imageio.ImageReader;
 import javax.imageio.spi.IIORegistry;
+import javax.imageio.spi.ImageReaderSpi;
 import javax.imageio.stream.MemoryCacheImageInputStream;
 
 /** Pictures that an image library decodes: JPEG with 8 bits, JPEG 2000. */
@@ -19,19 +20,21 @@ final class ImageCodec {
 
     /** Grey values of a JPEG baseline or extended picture with 8 bits; nothing if the code is broken. */
     static Optional<short[]> jpeg(byte[] code, JpegFrame frame) {
-        return decode(
-                () -> IIORegistry.getDefaultInstance()
-                        .getServiceProviderByClass(JPEGImageReaderSpi.class)
-                        .createReaderInstance(null),
-                code,
-                frame.rows(),
-                frame.columns());
+        return decode(() -> jpegReader().createReaderInstance(null), code, frame.rows(), frame.columns());
     }
 
     /** Grey values of a JPEG 2000 picture; nothing if the code is broken or its size is another. */
     static Optional<short[]> jpeg2000(byte[] code, int rows, int columns) {
         if (!isSound(code, rows, columns)) return Optional.empty();
         return decode(() -> new J2KImageReaderSpi().createReaderInstance(null), code, rows, columns);
+    }
+
+    // Not asked of the registry: that of a host's Java does not know what lies in a plugin's jar.
+    private static ImageReaderSpi jpegReader() {
+        JPEGImageReaderSpi reader = new JPEGImageReaderSpi();
+        // finds Java's own reader there, which it builds on
+        reader.onRegistration(IIORegistry.getDefaultInstance(), ImageReaderSpi.class);
+        return reader;
     }
 
     // ISO/IEC 15444-1 A.5.1: SOC, then SIZ with the size of the picture and of its tiles

@@ -18,16 +18,22 @@ import org.leiogauge.image.Volume;
  * nor touch one. The part: seeds above h, and voxels above h that touch a seed (face or edge). Where nothing is left for R,
  * all seeds belong to it.
  *
+ * <p>Border, where asked for: a voxel of the lesion that shares a face with one outside may hold up to half of what is
+ * outside, and so lie under h though all its lesion is bright. It belongs to the part above (B + O) / 2, the least that it
+ * then has, O the median of the voxels two steps outside; never above h.
+ *
  * <p>Source: half-way threshold as the border that leaves a blurred volume unbiased: common practice; seeds: ours.
  */
 final class BrightPart {
     private final Mask lesion;
     private final Mask part;
+    private final double half;
     private final Optional<ConnectedComponents.Components> pieces;
 
-    private BrightPart(Mask lesion, Mask part) {
+    private BrightPart(Mask lesion, Mask part, double half) {
         this.lesion = lesion;
         this.part = part;
+        this.half = half;
         pieces = part.isEmpty() ? Optional.empty() : Optional.of(ConnectedComponents.label(part, Neighbourhood.EDGES));
     }
 
@@ -37,24 +43,87 @@ final class BrightPart {
      *     are mixed
      */
     static BrightPart above(double limit, Volume image, Mask lesion, double leastVolumeMm3, double level) {
+        return above(limit, image, lesion, leastVolumeMm3, level, false);
+    }
+
+    /** The same, with the lesion's border looked at as what it is: mixed with what is outside. */
+    static BrightPart aboveToBorder(double limit, Volume image, Mask lesion, double leastVolumeMm3, double level) {
+        return above(limit, image, lesion, leastVolumeMm3, level, true);
+    }
+
+    private static BrightPart above(
+            double limit, Volume image, Mask lesion, double leastVolumeMm3, double level, boolean toBorder) {
         float[] v = image.voxels();
         byte[] seeds = new byte[v.length];
         for (int i = 0; i < v.length; i++) seeds[i] = (byte) (lesion.voxels()[i] != 0 && v[i] > limit ? 1 : 0);
         keepLarge(seeds, lesion, leastVolumeMm3);
         Mask seed = new Mask(lesion.grid(), seeds);
-        if (seed.isEmpty()) return new BrightPart(lesion, seed);
+        if (seed.isEmpty()) return new BrightPart(lesion, seed, limit);
         byte[] near = touched(seed);
         double[] rest = values(v, lesion.voxels(), near, (byte) 0);
-        if (rest.length == 0) return new BrightPart(lesion, seed);
-        double half = (quantile(values(v, seeds, seeds, (byte) 1), level) + quantile(rest, 0.5)) / 2;
+        if (rest.length == 0) return new BrightPart(lesion, seed, limit);
+        double bright = quantile(values(v, seeds, seeds, (byte) 1), level);
+        double others = quantile(rest, 0.5);
+        double half = (bright + others) / 2;
+        double atBorder = toBorder ? atBorder(v, lesion, bright, others) : half;
+        byte[] outside = new byte[v.length];
+        for (int i = 0; i < v.length; i++) outside[i] = (byte) (1 - lesion.voxels()[i]);
+        byte[] border = besides(outside, lesion.grid().size());
         byte[] part = new byte[v.length];
         for (int i = 0; i < v.length; i++)
-            part[i] = (byte) (near[i] != 0 && lesion.voxels()[i] != 0 && v[i] > half ? 1 : 0);
-        return new BrightPart(lesion, new Mask(lesion.grid(), part));
+            part[i] = (byte)
+                    (near[i] != 0 && lesion.voxels()[i] != 0 && v[i] > (border[i] != 0 ? atBorder : half) ? 1 : 0);
+        return new BrightPart(lesion, new Mask(lesion.grid(), part), half);
+    }
+
+    private static double atBorder(float[] v, Mask lesion, double bright, double others) {
+        Size size = lesion.grid().size();
+        byte[] once = with(lesion.voxels(), besides(lesion.voxels(), size));
+        byte[] twice = besides(once, size);
+        double[] outside = new double[v.length];
+        int n = 0;
+        for (int i = 0; i < v.length; i++)
+            if (twice[i] != 0 && once[i] == 0 && Float.isFinite(v[i])) outside[n++] = v[i];
+        double half = (bright + others) / 2;
+        if (n == 0) return half;
+        double beyond = quantile(Arrays.copyOf(outside, n), 0.5);
+        return Math.min(half, (bright + beyond) / 2);
+    }
+
+    private static byte[] with(byte[] one, byte[] other) {
+        byte[] both = one.clone();
+        for (int i = 0; i < both.length; i++) both[i] |= other[i];
+        return both;
+    }
+
+    // What shares a face with one of these.
+    private static byte[] besides(byte[] these, Size size) {
+        int w = size.x();
+        int slice = w * size.y();
+        byte[] found = new byte[these.length];
+        int i = 0;
+        for (int z = 0; z < size.z(); z++)
+            for (int y = 0; y < size.y(); y++)
+                for (int x = 0; x < w; x++, i++) {
+                    int any = 0;
+                    if (x > 0) any |= these[i - 1];
+                    if (x < w - 1) any |= these[i + 1];
+                    if (y > 0) any |= these[i - w];
+                    if (y < size.y() - 1) any |= these[i + w];
+                    if (z > 0) any |= these[i - slice];
+                    if (z < size.z() - 1) any |= these[i + slice];
+                    found[i] = (byte) any;
+                }
+        return found;
     }
 
     Mask mask() {
         return part;
+    }
+
+    /** Half-way between the part and the rest; the limit itself where there is no such way. */
+    double half() {
+        return half;
     }
 
     /** Share of the lesion's voxels. */

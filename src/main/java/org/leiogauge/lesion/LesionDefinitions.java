@@ -138,15 +138,15 @@ public final class LesionDefinitions {
             "t2 signal ratio to muscle",
             "",
             "1",
-            "Mean T2-weighted signal of the lesion over that of the muscle reference region; voxels at the lesion's border"
-                    + " take the signal of those inside.",
+            "Mean T2-weighted signal of the lesion over that of the muscle reference region; what voxels at the"
+                    + " lesion's border hold of the tissue outside is taken off.",
             "ratio as in HIFU series before treatment (Med Phys 2010)");
     public static final Definition T2_TO_MYOMETRIUM = of(
             "t2 signal ratio to myometrium",
             "",
             "1",
-            "Mean T2-weighted signal of the lesion over that of the myometrium reference region; voxels at the lesion's border"
-                    + " take the signal of those inside.",
+            "Mean T2-weighted signal of the lesion over that of the myometrium reference region; what voxels at the"
+                    + " lesion's border hold of the tissue outside is taken off.",
             "ratio as in Namimoto et al., Eur Radiol 2009, which uses (lesion - myometrium) / myometrium");
     public static final Definition T2_VARIATION = of(
             "t2 coefficient of variation",
@@ -289,7 +289,8 @@ public final class LesionDefinitions {
             "relative enhancement",
             "",
             "%",
-            "100 (S_t - S_0) / S_0 with S the mean signal of the lesion before (0) and after contrast (t).",
+            "100 (S_t - S_0) / S_0 with S the mean signal of the lesion before (0) and after contrast (t), less what voxels at"
+                    + " its border hold of the tissue outside.",
             "formula standard");
     public static final Definition EARLY_RATIO = of(
             "early enhancement ratio",
@@ -324,7 +325,7 @@ public final class LesionDefinitions {
             "",
             "1",
             "Standard deviation over mean of the relative enhancement in the lesion, in the last phase, less what the"
-                    + " noise adds to it.",
+                    + " noise adds to it; without the voxels at its border in the slices.",
             COMMON);
     public static final Definition DWI_RATIO = of(
             "dwi signal ratio to reference",
@@ -369,6 +370,22 @@ public final class LesionDefinitions {
     /** By percent. */
     static final Map<Integer, Definition> ADC_PERCENTILES = adcPercentiles();
 
+    public static final Definition PART_VOLUME = of(
+            "part volume",
+            "",
+            "mm3",
+            "Share of the lesion that is enhancing, non-enhancing, haemorrhagic (bright on T1), cystic (as bright as fluid on T2"
+                    + " and not known to enhance) or restricted (ADC under the cut-off where the tissue is not known to be dead),"
+                    + " times its volume; the last three lie within the first two. One row per part.",
+            OURS);
+    public static final Definition PART_CONFIDENCE = of(
+            "part confidence",
+            "",
+            "1",
+            "Mean over the part's voxels of the probability that noise alone did not put them on its side of the limit; 0.5"
+                    + " where the noise is not known. One row per part that there is.",
+            OURS);
+
     private static final List<Definition> ADC = Stream.of(
                     Stream.of(ADC_MEAN),
                     ADC_PERCENTILES.values().stream(),
@@ -388,7 +405,8 @@ public final class LesionDefinitions {
                         t1(),
                         enhancement(),
                         dwi(),
-                        adc())
+                        adc(),
+                        List.of(PART_VOLUME, PART_CONFIDENCE))
                 .flatMap(List::stream)
                 .toList();
     }

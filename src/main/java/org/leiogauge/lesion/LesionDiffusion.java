@@ -35,7 +35,7 @@ public final class LesionDiffusion {
     private static final double FLOOR = 3;
     private static final double FEW = 0.05;
     private static final String BELOW_NOISE =
-            "%.0f %% of the lesion is under %.0f noise standard deviations at b = %.0f s/mm2: ADC reads too low there";
+            "%.0f %% of the lesion is under %.0f noise standard deviations at b = %.0f s/mm2: the ADC is poorly known there";
     private static final List<Tissue> REFERENCES = List.of(Tissue.ENDOMETRIUM, Tissue.MUSCLE, Tissue.URINE);
 
     private LesionDiffusion() {}

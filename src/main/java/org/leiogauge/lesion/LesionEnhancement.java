@@ -21,7 +21,8 @@ import org.leiogauge.task.Workers;
 /**
  * What the lesion's signal does after contrast: how much, how early, how long, how evenly, and where not at all.
  *
- * <p>Relative enhancement, time course and slopes are those of the mean signal; heterogeneity, curve shapes and what does
+ * <p>Relative enhancement, time course and slopes are those of the mean signal, without the
+ * tissue outside that border voxels hold ({@link UnmixedMean}); heterogeneity, curve shapes and what does
  * not enhance are counted voxel by voxel. Each value's formula stands in {@link LesionDefinitions}. Cost: a few passes over
  * the lesion's box; the maps are made once, by {@link Enhancement#measure}, over a region that holds every outline to be
  * measured and some 8 mm more: a voxel at the lesion's border that is partly enhancing tissue outside can then be told from
@@ -91,6 +92,13 @@ public final class LesionEnhancement {
                         "maps must be of the phases, got " + maps.relative().size() + " for " + phases.size());
         }
 
+        /** Phases of half the last one's time or later, over which the rise is averaged. */
+        long latePhases() {
+            return phases.stream()
+                    .filter(p -> p.phase().timeSeconds() >= time(last()) / 2)
+                    .count();
+        }
+
         private double time(int phase) {
             return phases.get(phase).phase().timeSeconds();
         }
@@ -118,7 +126,7 @@ public final class LesionEnhancement {
         values.addAll(course(images, curve));
         values.addAll(CurveShapes.measure(images, lesion, settings));
         values.add(LesionValue.of(
-                LesionDefinitions.ENHANCEMENT_HETEROGENEITY, heterogeneity(images, lesion, settings.noise())));
+                LesionDefinitions.ENHANCEMENT_HETEROGENEITY, heterogeneity(images, within(lesion), settings.noise())));
         return values;
     }
 
@@ -206,6 +214,12 @@ public final class LesionEnhancement {
                         .with(caution));
     }
 
+    // Voxels at the lesion's border in the slice hold tissue outside, which would add to the spread.
+    private static Mask within(Mask lesion) {
+        Mask inner = WhollyInside.of(lesion, true);
+        return WhollyInside.isEnough(inner, lesion) ? inner : lesion;
+    }
+
     // Variance of E from the noise of both images, first order: (100 / S0)² σ² (1 + (S_t / S0)²).
     private static Measurement heterogeneity(Images images, Mask lesion, double noise) {
         float[] relative = images.maps.relative().get(images.last()).voxels();
@@ -230,29 +244,27 @@ public final class LesionEnhancement {
                 Math.sqrt(Math.max(0, squares / n - mean * mean - chance / n)) / mean, "the ratio is not finite");
     }
 
-    /** The mean signal's relative enhancement, over voxels with a signal in every image. */
+    /** The mean signal's relative enhancement, over voxels with a signal in every image, without what lies outside. */
     private record MeanCurve(List<Double> percents) {
         static final String UNDEFINED = "the lesion's mean signal before contrast is not above 0";
 
         static MeanCurve of(Images images, Mask lesion) {
-            int phases = images.phases.size();
-            double[] sums = new double[phases];
-            double before = 0;
-            float[][] after = images.phases.stream()
-                    .map(reading -> reading.phase().image().voxels())
-                    .toArray(float[][]::new);
-            for (int i = 0; i < lesion.voxels().length; i++) {
-                if (lesion.voxels()[i] == 0) continue;
-                float all = images.pre.voxels()[i];
-                for (float[] image : after) all += image[i];
-                if (Float.isNaN(all)) continue;
-                before += images.pre.voxels()[i];
-                for (int p = 0; p < phases; p++) sums[p] += after[p][i];
-            }
+            Volume valued = valued(images);
+            UnmixedMean mean = UnmixedMean.over(lesion);
+            double before = mean.of(images.pre, valued);
             if (!(before > 0)) return new MeanCurve(List.of());
-            List<Double> percents = new ArrayList<>();
-            for (double sum : sums) percents.add(100 * (sum - before) / before);
-            return new MeanCurve(percents);
+            return new MeanCurve(images.phases.stream()
+                    .map(reading -> 100 * (mean.of(reading.phase().image(), valued) - before) / before)
+                    .toList());
+        }
+
+        // NaN where one of the images has no value.
+        private static Volume valued(Images images) {
+            float[] sum = images.pre.voxels().clone();
+            for (Reading reading : images.phases)
+                for (int i = 0; i < sum.length; i++)
+                    sum[i] += reading.phase().image().voxels()[i];
+            return new Volume(images.pre.grid(), sum);
         }
 
         boolean isDefined() {

@@ -6,13 +6,14 @@ import java.util.List;
 import org.leiogauge.feature.Family;
 import org.leiogauge.feature.StandardFeatures;
 import org.leiogauge.image.Mask;
-import org.leiogauge.image.Resampling;
 import org.leiogauge.lesion.LesionImages.Contrast;
 import org.leiogauge.lesion.LesionImages.Diffusion;
 import org.leiogauge.lesion.LesionImages.Masks;
 import org.leiogauge.lesion.LesionImages.T1;
 import org.leiogauge.lesion.LesionImages.T2;
+import org.leiogauge.lesion.LesionParts.Kind;
 import org.leiogauge.study.Role;
+import org.leiogauge.table.Aggregation;
 import org.leiogauge.table.Definition;
 import org.leiogauge.table.FeatureValue;
 import org.leiogauge.table.Measurement;
@@ -70,6 +71,7 @@ public final class LesionMeasurement {
         all.t1();
         all.enhancement();
         all.diffusion(t2ToMuscle);
+        all.parts();
         return List.copyOf(all.values);
     }
 
@@ -158,29 +160,68 @@ public final class LesionMeasurement {
                 diffusion.noise(),
                 diffusion.highest(),
                 mask,
-                excluded(mask),
+                LesionParts.dead(images, masks, mask, settings, workers),
                 t2ToMuscle,
                 settings.diffusion()))
             add(LesionDefinitions.dwi().contains(value.value().definition()) ? Role.DWI.key() : Role.ADC.key(), value);
     }
 
-    // Necrosis and blood, as far as the other series show them.
-    private Mask excluded(Mask diffusion) {
-        byte[] excluded = new byte[diffusion.voxels().length];
-        images.contrast().ifPresent(c -> mark(c.images().maps().nonEnhancing(), diffusion, excluded));
-        if (images.t1().isPresent() && masks.t1().isPresent()) {
-            T1 t1 = images.t1().get();
-            T1Blood.brightPart(t1.image(), masks.t1().get(), t1.references(), settings.t1())
-                    .ifPresent(bright -> mark(bright, diffusion, excluded));
-        }
-        return new Mask(diffusion.grid(), excluded);
+    private void parts() {
+        Placed dead = placed(LesionDefinitions.NON_ENHANCING_FRACTION);
+        Measurement share = dead.value().value().measurement();
+        addPart(
+                Kind.ENHANCING,
+                dead,
+                share.number().isPresent() ? of(1 - share.number().getAsDouble()) : share);
+        addPart(Kind.NON_ENHANCING, dead, share);
+        Placed bright = placed(LesionDefinitions.T1_BRIGHT_FRACTION);
+        addPart(Kind.HAEMORRHAGIC, bright, bright.value().value().measurement());
+        Placed fluid = placed(LesionDefinitions.T2_FLUID_FRACTION);
+        addPart(Kind.CYSTIC, fluid, cystic(fluid.value().value().measurement()));
+        Placed low = placed(LesionDefinitions.RESTRICTED_FRACTION);
+        addPart(Kind.RESTRICTED, low, restricted(low.value().value().measurement()));
     }
 
-    private void mark(Mask part, Mask diffusion, byte[] excluded) {
-        byte[] on = Resampling.onto(part, diffusion.grid(), Resampling.Kernel.LINEAR, workers, Progress.NONE)
-                .voxels();
-        for (int i = 0; i < on.length; i++)
-            excluded[i] |= (byte) (on[i] & diffusion.voxels()[i]);
+    private Placed placed(Definition definition) {
+        return values.stream()
+                .filter(v -> v.value().value().definition().equals(definition))
+                .findFirst()
+                .orElseThrow();
+    }
+
+    private static Measurement of(double share) {
+        return new Measurement.Measured(share);
+    }
+
+    private Measurement cystic(Measurement fluid) {
+        if (!(fluid.number().orElse(0) > 0)) return fluid;
+        T2 t2 = images.t2().orElseThrow();
+        Mask lesion = SignalIn.valued(t2.image(), masks.t2().orElseThrow());
+        Mask part = T2Signal.fluidPart(t2.image(), lesion, t2.references(), settings.t2())
+                .orElseThrow()
+                .mask();
+        return of((double) LesionParts.withoutEnhancing(part, images, workers).count() / lesion.count());
+    }
+
+    private Measurement restricted(Measurement low) {
+        if (!(low.number().orElse(0) > 0)) return low;
+        Diffusion diffusion = images.diffusion().orElseThrow();
+        Mask lesion = masks.diffusion().orElseThrow();
+        Mask dead = LesionParts.dead(images, masks, lesion, settings, workers);
+        double voxels = LesionParts.restricted(diffusion, lesion, dead, settings.diffusion())
+                .count();
+        return of(voxels / SignalIn.valued(diffusion.adc(), lesion).count());
+    }
+
+    private void addPart(Kind kind, Placed by, Measurement share) {
+        Measurement volume = share.number().isPresent()
+                ? of(share.number().getAsDouble() * masks.outline().volume())
+                : share;
+        values.add(new Placed(
+                by.series(),
+                new LesionValue(
+                        new FeatureValue(LesionDefinitions.PART_VOLUME, new Aggregation(kind.words(), ""), volume),
+                        by.value().caution())));
     }
 
     private static Measurement missing(Role role) {

@@ -57,13 +57,13 @@ final class SignalIn {
         return (double) count / ascending.length;
     }
 
-    /** Mean over the reference's median; not measured without a reference. */
+    /** A mean over the reference's median; not measured without a reference. */
     static LesionValue ratio(
-            Definition definition, double[] signal, Map<Tissue, Reference> references, Tissue tissue, String caution) {
+            Definition definition, double mean, Map<Tissue, Reference> references, Tissue tissue, String caution) {
         Optional<Accepted> reference = References.accepted(references, tissue);
         if (reference.isEmpty())
             return LesionValue.of(definition, new NotMeasured(References.reason(references, tissue)));
-        Measurement ratio = Measurement.of(mean(signal) / reference.get().median(), EMPTY);
-        return LesionValue.of(definition, ratio).with(signal.length == 0 ? "" : caution);
+        Measurement ratio = Measurement.of(mean / reference.get().median(), EMPTY);
+        return LesionValue.of(definition, ratio).with(ratio.number().isEmpty() ? "" : caution);
     }
 }

@@ -37,8 +37,9 @@ import org.leiogauge.task.Workers;
  */
 public final class T1Blood {
     private static final double MOST = 0.5;
-    // A rim of blood may be two voxels thick, and most of them mixed.
-    private static final double LEVEL = 0.75;
+    // A rim of blood may be two voxels thick, and most of them mixed; tried on the synthetic studies, thick slices and
+    // thin.
+    private static final double LEVEL = 0.65;
 
     private T1Blood() {}
 
@@ -109,17 +110,19 @@ public final class T1Blood {
         double[] signal = SignalIn.ascending(t1, valued);
         String few = signal.length < settings.fewVoxels() ? "only " + signal.length + " voxels" : "";
         List<LesionValue> values = new ArrayList<>();
-        values.add(SignalIn.ratio(LesionDefinitions.T1_TO_MUSCLE, signal, references, Tissue.MUSCLE, few));
-        values.add(SignalIn.ratio(LesionDefinitions.T1_TO_MYOMETRIUM, signal, references, Tissue.MYOMETRIUM, few));
+        values.add(
+                SignalIn.ratio(LesionDefinitions.T1_TO_MUSCLE, SignalIn.mean(signal), references, Tissue.MUSCLE, few));
+        values.add(SignalIn.ratio(
+                LesionDefinitions.T1_TO_MYOMETRIUM, SignalIn.mean(signal), references, Tissue.MYOMETRIUM, few));
         String caution = few.isEmpty() && !fatSuppressed ? "without fat suppression fat is as bright as blood" : few;
         values.addAll(bright(t1, t2, valued, references, settings, caution, workers));
         return List.copyOf(values);
     }
 
     /** The blood-like part itself; none without a reference. */
-    public static Optional<Mask> brightPart(
+    static Optional<BrightPart> brightPart(
             Volume t1, Mask lesion, Map<Tissue, Reference> references, Settings settings) {
-        return part(t1, SignalIn.valued(t1, lesion), references, settings).map(BrightPart::mask);
+        return part(t1, SignalIn.valued(t1, lesion), references, settings);
     }
 
     private static Optional<BrightPart> part(
@@ -127,7 +130,7 @@ public final class T1Blood {
         Optional<Accepted> myometrium = References.accepted(references, Tissue.MYOMETRIUM);
         Optional<Accepted> reference = myometrium.or(() -> References.accepted(references, Tissue.MUSCLE));
         double multiple = myometrium.isPresent() ? settings.ofMyometrium() : settings.ofMuscle();
-        return reference.map(r -> BrightPart.above(
+        return reference.map(r -> BrightPart.aboveToBorder(
                 Math.max(multiple * r.median(), r.median() + settings.spreads() * r.spread()),
                 t1,
                 valued,

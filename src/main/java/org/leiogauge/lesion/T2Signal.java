@@ -19,8 +19,8 @@ import org.leiogauge.task.Workers;
 /**
  * How bright a lesion is on T2 against muscle and myometrium, and its fluid-like and its dark part.
  *
- * <p>Ratio: mean of the lesion over the median of the reference, no unit; voxels at the lesion's border, which hold tissue
- * outside, take the signal of those inside ({@link WhollyInside}). Class: low up to the settings' multiple of
+ * <p>Ratio: mean of the lesion over the median of the reference, no unit; without the tissue outside that voxels at the
+ * lesion's border hold ({@link UnmixedMean}). Class: low up to the settings' multiple of
  * muscle, high from the settings' multiple of myometrium on, intermediate between them; where both hold, because the
  * myometrium is as dark as muscle, low. Relative inter-quartile range: (P75 − P25) / P50, percentiles linear between order
  * statistics (type 7). Bright: {@link BrightPart} above the settings' multiple of the myometrium; fluid, myxoid change and
@@ -96,10 +96,10 @@ public final class T2Signal {
         Optional<Accepted> myometrium = References.accepted(references, Tissue.MYOMETRIUM);
         String few = signal.length < settings.fewVoxels() ? "only " + signal.length + " voxels" : "";
         List<LesionValue> values = new ArrayList<>();
-        double[] unmixed = SignalIn.ascending(WhollyInside.filled(t2, valued), valued);
-        values.add(SignalIn.ratio(LesionDefinitions.T2_TO_MUSCLE, unmixed, references, Tissue.MUSCLE, few));
-        values.add(SignalIn.ratio(LesionDefinitions.T2_TO_MYOMETRIUM, unmixed, references, Tissue.MYOMETRIUM, few));
-        values.add(value(LesionDefinitions.T2_CLASS, classNumber(unmixed, references, settings), few));
+        double mean = UnmixedMean.over(lesion).of(t2);
+        values.add(SignalIn.ratio(LesionDefinitions.T2_TO_MUSCLE, mean, references, Tissue.MUSCLE, few));
+        values.add(SignalIn.ratio(LesionDefinitions.T2_TO_MYOMETRIUM, mean, references, Tissue.MYOMETRIUM, few));
+        values.add(value(LesionDefinitions.T2_CLASS, classNumber(mean, references, settings), few));
         values.add(value(
                 LesionDefinitions.T2_QUARTILE_RANGE,
                 Measurement.of(
@@ -125,16 +125,14 @@ public final class T2Signal {
     /** Empty where a reference lacks, or the lesion has no voxel with a value. */
     public static Optional<SignalClass> signalClass(
             Volume t2, Mask lesion, Map<Tissue, Reference> references, Settings settings) {
-        Mask valued = SignalIn.valued(t2, lesion);
-        return signalClass(SignalIn.ascending(WhollyInside.filled(t2, valued), valued), references, settings);
+        return signalClass(UnmixedMean.over(lesion).of(t2), references, settings);
     }
 
     private static Optional<SignalClass> signalClass(
-            double[] signal, Map<Tissue, Reference> references, Settings settings) {
+            double mean, Map<Tissue, Reference> references, Settings settings) {
         Optional<Accepted> muscle = References.accepted(references, Tissue.MUSCLE);
         Optional<Accepted> myometrium = References.accepted(references, Tissue.MYOMETRIUM);
-        if (muscle.isEmpty() || myometrium.isEmpty() || signal.length == 0) return Optional.empty();
-        double mean = SignalIn.mean(signal);
+        if (muscle.isEmpty() || myometrium.isEmpty() || Double.isNaN(mean)) return Optional.empty();
         if (mean <= settings.lowUpToMuscle() * muscle.get().median()) return Optional.of(SignalClass.LOW);
         return Optional.of(
                 mean >= settings.highFromMyometrium() * myometrium.get().median()
@@ -142,11 +140,11 @@ public final class T2Signal {
                         : SignalClass.INTERMEDIATE);
     }
 
-    private static Measurement classNumber(double[] signal, Map<Tissue, Reference> references, Settings settings) {
+    private static Measurement classNumber(double mean, Map<Tissue, Reference> references, Settings settings) {
         for (Tissue tissue : List.of(Tissue.MUSCLE, Tissue.MYOMETRIUM))
             if (References.accepted(references, tissue).isEmpty())
                 return new NotMeasured(References.reason(references, tissue));
-        return signalClass(signal, references, settings)
+        return signalClass(mean, references, settings)
                 .<Measurement>map(c -> new Measured(c.number()))
                 .orElse(new NotMeasured(SignalIn.EMPTY));
     }
@@ -196,21 +194,35 @@ public final class T2Signal {
                 .map(myometrium -> bright(t2, valued, myometrium, settings).mask());
     }
 
+    /** The fluid-like part; none without a reference, or a voxel with a value. */
+    static Optional<BrightPart> fluidPart(
+            Volume t2, Mask lesion, Map<Tissue, Reference> references, Settings settings) {
+        Mask valued = SignalIn.valued(t2, lesion);
+        return fluidLimit(references, settings)
+                .filter(limit -> !valued.isEmpty())
+                .map(limit -> BrightPart.above(limit, t2, valued, settings.leastPocketMm3(), LEVEL));
+    }
+
     // Urine is what fluid looks like on this very image; without it the myometrium must do.
+    private static Optional<Double> fluidLimit(Map<Tissue, Reference> references, Settings settings) {
+        return References.accepted(references, Tissue.URINE)
+                .map(u -> settings.fluidOfUrine() * u.median())
+                .or(() -> References.accepted(references, Tissue.MYOMETRIUM)
+                        .map(m -> settings.fluidOfMyometrium() * m.median()));
+    }
+
     private static LesionValue fluid(
             Volume t2, Mask valued, Map<Tissue, Reference> references, Settings settings, String few) {
         Optional<Accepted> urine = References.accepted(references, Tissue.URINE);
-        Optional<Double> limit = urine.map(u -> settings.fluidOfUrine() * u.median())
-                .or(() -> References.accepted(references, Tissue.MYOMETRIUM)
-                        .map(m -> settings.fluidOfMyometrium() * m.median()));
-        if (limit.isEmpty() || valued.isEmpty())
+        Optional<BrightPart> part = fluidPart(t2, valued, references, settings);
+        if (part.isEmpty())
             return value(
                     LesionDefinitions.T2_FLUID_FRACTION,
                     new NotMeasured(valued.isEmpty() ? SignalIn.EMPTY : References.reason(references, Tissue.URINE)),
                     "");
-        BrightPart part = BrightPart.above(limit.get(), t2, valued, settings.leastPocketMm3(), LEVEL);
         String caution = few.isEmpty() && urine.isEmpty() ? "fluid is judged by the myometrium, without urine" : few;
-        return value(LesionDefinitions.T2_FLUID_FRACTION, new Measured(part.share()), caution);
+        return value(
+                LesionDefinitions.T2_FLUID_FRACTION, new Measured(part.get().share()), caution);
     }
 
     private static LesionValue value(Definition definition, Measurement measurement, String caution) {

@@ -6,7 +6,6 @@ import java.util.stream.IntStream;
 import org.leiogauge.image.DistanceTransform;
 import org.leiogauge.image.Mask;
 import org.leiogauge.image.Size;
-import org.leiogauge.image.Volume;
 import org.leiogauge.task.Workers;
 
 /** The voxels of a region that share no face with a voxel outside, and so are not mixed with what lies outside. */
@@ -39,17 +38,6 @@ final class WhollyInside {
     /** Whether what is left of a region stands for it: a quarter of its voxels or more. */
     static boolean isEnough(Mask inner, Mask all) {
         return inner.count() > 0 && inner.count() >= LEAST * all.count();
-    }
-
-    /** The image, with each border voxel's value that of the nearest one wholly inside; as it is if too few are. */
-    static Volume filled(Volume image, Mask region) {
-        Mask inner = SignalIn.valued(image, of(region, false));
-        if (!isEnough(inner, region)) return image;
-        float[] values = image.voxels().clone();
-        int[] source = standIns(inner, region);
-        for (int i = 0; i < values.length; i++)
-            if (region.voxels()[i] != 0 && !Float.isNaN(values[i])) values[i] = image.voxels()[source[i]];
-        return new Volume(image.grid(), values);
     }
 
     /** For each voxel of all: the place of a voxel of inner that is the nearest in mm, or close to that; not empty inner. */

@@ -55,15 +55,29 @@ public final class AdcMap {
         List<Weighted> series = nifti > 0
                 ? nifti(images, bValues, decisions)
                 : dicom(images, bValues, decisions, workers, progress.part(0, 0.7));
-        requireTwo(images.get(0), series, settings);
-        AdcFit.Fit fit = AdcFit.fit(series, settings, workers);
+        Result result = fit(images.get(0), series, settings, decisions, workers);
         progress.at(1);
+        return result;
+    }
+
+    /**
+     * A map from images that are open already.
+     *
+     * @param source what they come from, as the user knows it
+     * @throws InputException if fewer than two different b-values are left
+     */
+    public static Result fit(
+            Object source, List<Weighted> series, AdcFit.Settings settings, List<String> decisions, Workers workers)
+            throws InputException {
+        requireTwo(source, series, settings);
+        AdcFit.Fit fit = AdcFit.fit(series, settings, workers);
         int notFitted = 0;
         for (float adc : fit.adc().voxels()) if (Float.isNaN(adc)) notFitted++;
         return new Result(fit.adc(), fit.bValues(), notFitted, decisions);
     }
 
-    private static void requireTwo(Path source, List<Weighted> series, AdcFit.Settings settings) throws InputException {
+    private static void requireTwo(Object source, List<Weighted> series, AdcFit.Settings settings)
+            throws InputException {
         List<Double> used = series.stream()
                 .map(Weighted::bValue)
                 .filter(b -> b >= settings.lowestB() && b <= settings.highestB())

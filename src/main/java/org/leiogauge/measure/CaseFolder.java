@@ -30,6 +30,7 @@ import org.leiogauge.table.LesionTable;
 import org.leiogauge.task.OneLine;
 import org.leiogauge.task.WholeFolder;
 import org.leiogauge.task.Workers;
+import org.leiogauge.task.Yaml;
 
 /** The folder that one case's measurement fills: tables, report, pictures, region, settings and log. */
 record CaseFolder(
@@ -51,9 +52,10 @@ record CaseFolder(
         WholeFolder.<RuntimeException>write(out, folder -> {
             LesionTable.writeTidy(folder.resolve("features.csv"), rows);
             LesionTable.writeWide(folder.resolve("features-wide.csv"), rows);
-            LesionTable.writeDictionary(folder.resolve("dictionary.csv"), rows);
+            LesionTable.writeDictionary(folder.resolve("dictionary.csv"), rows, CaseFolder::interval);
             Files.writeString(folder.resolve("settings.yaml"), content.usedSettings());
             Files.writeString(folder.resolve("log.txt"), log(content));
+            Files.writeString(folder.resolve(ReportNotes.FILE), Yaml.PLAIN.text(ReportNotes.of(content)));
             NiftiWriter.write(folder.resolve("lesion.nii.gz"), outline.mask());
             Figure.write(folder.resolve("figures"), content.pictures());
             HtmlReport.write(folder.resolve("report.html"), content);
@@ -103,6 +105,11 @@ record CaseFolder(
 
     private static SeriesLine line(Series series) {
         return new SeriesLine(series.label(), series.role().map(Role::words).orElse("–"), series.reason());
+    }
+
+    private static String interval(LesionRow row) {
+        boolean isSign = row.value().definition().group().equals("lesion");
+        return isSign ? MethodErrorFile.shipped().meaning(row.value()) : "";
     }
 
     private static String log(ReportContent content) {

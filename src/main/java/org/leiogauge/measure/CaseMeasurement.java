@@ -50,6 +50,7 @@ public final class CaseMeasurement {
         Set<String> decisions = new LinkedHashSet<>(study.decisions());
         if (request.caseFile().isEmpty()) decisions.add("no case file: the case is named " + caseFile.caseName());
         decisions.addAll(outline.decisions());
+        decisions.addAll(Neighbours.shared(outline, OutlineFile.others(request.outline(), outline)));
         decisions.addAll(references.decisions());
         List<PlacedSeries> placed =
                 placed(request.settings(), study, outline, decisions, workers, progress.part(0.2, 0.5));
@@ -68,10 +69,24 @@ public final class CaseMeasurement {
         LesionDraw asIs = LesionDraw.asIs(sources, workers);
         LesionImages images = asIs.images();
         LesionImages.Masks masks = asIs.masks(around, images);
-        List<SteadyValue> lesion =
-                SteadyValue.of(sources, images, masks, around, request.settings(), workers, progress.part(0.75, 0.95));
+        List<SteadyValue> lesion = SteadyValue.of(
+                sources,
+                images,
+                masks,
+                around,
+                MethodErrorFile.shipped(),
+                request.settings(),
+                workers,
+                progress.part(0.75, 0.95));
         decisions.add(DicomOutput.decision(outline.content().drawnOn(), request.withIdentity()));
-        LesionParts parts = LesionParts.of(images, masks, request.settings().lesion());
+        LesionParts parts = LesionParts.of(
+                images,
+                masks,
+                lesion.stream().map(SteadyValue::placed).toList(),
+                request.settings().lesion(),
+                workers);
+        List<SteadyValue> all = new ArrayList<>(lesion);
+        parts.parts().forEach(part -> all.add(new SteadyValue(part.value(), Optional.empty())));
         new CaseFolder(
                         request,
                         caseFile,
@@ -81,7 +96,7 @@ public final class CaseMeasurement {
                         standard,
                         images,
                         masks,
-                        lesion,
+                        List.copyOf(all),
                         standards,
                         List.copyOf(decisions))
                 .write(out, workers);

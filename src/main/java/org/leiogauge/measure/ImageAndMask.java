@@ -46,7 +46,7 @@ public final class ImageAndMask {
      * @param source the file or series as the user knows it, for messages
      * @throws InputException if a voxel of the region has no finite value, or the settings do not suit the image
      */
-    static List<FeatureValue> features(
+    public static List<FeatureValue> features(
             Object source, Volume volume, Mask mask, Settings settings, Workers workers, Progress progress)
             throws InputException {
         requireValues(source, volume, mask);

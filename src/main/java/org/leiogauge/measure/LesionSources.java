@@ -26,6 +26,7 @@ import org.leiogauge.signal.BiasField;
 import org.leiogauge.signal.Enhancement;
 import org.leiogauge.signal.Enhancement.Phase;
 import org.leiogauge.signal.NoiseLevel;
+import org.leiogauge.signal.RicianNoise;
 import org.leiogauge.study.Frame;
 import org.leiogauge.study.Outline;
 import org.leiogauge.study.Role;
@@ -152,6 +153,12 @@ final class LesionSources {
 
     private static double noise(Volume image, Mask lesion) {
         return NoiseLevel.of(image, lesion).number().orElse(0);
+    }
+
+    private static double mean(Volume image, Mask lesion) {
+        double sum = 0;
+        for (int i = 0; i < lesion.voxels().length; i++) if (lesion.voxels()[i] != 0) sum += image.voxels()[i];
+        return sum / lesion.count();
     }
 
     // The regions are placed in the outline's patient space.
@@ -296,7 +303,7 @@ final class LesionSources {
         return new Weightings(
                 around,
                 Optional.empty(),
-                noise(highest.volume(), dwi.mask()),
+                RicianNoise.ofMagnitudes(mean(highest.volume(), dwi.mask()), noise(highest.volume(), dwi.mask())),
                 measured(highest.volume(), regions(dwi), dwi.series().label()),
                 dwi.residualMm());
     }
@@ -306,7 +313,9 @@ final class LesionSources {
         return PlacedSeries.own(outline).room();
     }
 
-    // At the highest b-values the logarithm of a noisy signal, and weights that share its noise, would lower the ADC.
+    // At the highest b-values the logarithm of a noisy signal, weights that share its noise, and leaving out what noise
+    // made
+    // small would lower the ADC.
     AdcFit.Settings adcSettings(double noise) {
         AdcFit.Settings s = AdcFit.Settings.standard();
         return new AdcFit.Settings(AdcFit.Method.NON_LINEAR, s.lowestB(), s.highestB(), noise, s.floor());

@@ -5,6 +5,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import org.leiogauge.align.Alignment;
 import org.leiogauge.image.ConnectedComponents;
@@ -50,13 +51,27 @@ public final class OutlineRecipe {
     /** @throws InputException if study or outline are not usable, or do not belong together */
     public static Result run(OutlineRequest request, Workers workers, Progress progress) throws InputException {
         Study study = Study.open(request.study(), workers, progress.part(0, 0.2));
-        Outline outline = OutlineFile.read(request.rough(), request.roi(), study, workers, progress.part(0.2, 0.4));
+        Outline outline = RoughFile.isNamedSo(request.rough())
+                ? RoughFile.read(request.rough(), study, workers, progress.part(0.2, 0.4))
+                : OutlineFile.read(request.rough(), request.roi(), study, workers, progress.part(0.2, 0.4));
         List<String> decisions = new ArrayList<>(study.decisions());
         decisions.addAll(outline.decisions());
         Mask filled = filled(outline, decisions, workers);
+        Map<String, Mask> others =
+                RoughFile.isNamedSo(request.rough()) ? Map.of() : OutlineFile.others(request.rough(), outline);
+        Neighbours neighbours = Neighbours.of(
+                outline, filled, others, request.settings().border().moveMm(), workers);
+        decisions.addAll(neighbours.decisions());
         Refined refined = request.settings().refine()
                 ? BorderRefinement.refine(
-                        rough(study, outline, filled, request.settings(), decisions, workers, progress.part(0.4, 0.6)),
+                        neighbours.apart(rough(
+                                study,
+                                outline,
+                                filled,
+                                request.settings(),
+                                decisions,
+                                workers,
+                                progress.part(0.4, 0.6))),
                         request.settings().border(),
                         workers,
                         progress.part(0.6, 1))

@@ -71,7 +71,7 @@ record References(Map<Tissue, Place> places, List<String> decisions) {
      * Reads what is there.
      *
      * @param caseFolder where the case file lies, for the masks it names
-     * @param file RTSTRUCT or DICOM segmentation
+     * @param file RTSTRUCT or DICOM segmentation, or YAML that a reader has confirmed
      * @throws InputException if a file is not usable
      */
     static References read(
@@ -81,7 +81,8 @@ record References(Map<Tissue, Place> places, List<String> decisions) {
         List<String> decisions = new ArrayList<>();
         for (Map.Entry<Tissue, CaseFile.Reference> one : caseFile.references().entrySet())
             places.put(one.getKey(), place(one.getValue(), one.getKey(), caseFolder));
-        if (file.isPresent()) regions(file.get(), study, places, decisions, workers, progress);
+        if (file.isPresent() && RoughFile.isNamedSo(file.get())) confirmed(file.get(), places, decisions);
+        else if (file.isPresent()) regions(file.get(), study, places, decisions, workers, progress);
         return new References(places, List.copyOf(decisions));
     }
 
@@ -95,6 +96,15 @@ record References(Map<Tissue, Place> places, List<String> decisions) {
             throw new InputException(
                     file, "references." + tissue.key(), "an empty mask", "a mask of one voxel or more");
         return Drawn.of(mask);
+    }
+
+    private static void confirmed(Path file, Map<Tissue, Place> places, List<String> decisions) throws InputException {
+        Path folder = file.toAbsolutePath().getParent();
+        for (Map.Entry<Tissue, CaseFile.Reference> one :
+                new EnumMap<>(ReferencesFile.read(file).references()).entrySet())
+            if (places.put(one.getKey(), place(one.getValue(), one.getKey(), folder)) != null)
+                decisions.add("references: " + one.getKey().key() + " is taken from " + file.getFileName()
+                        + ", not the case file");
     }
 
     private static void regions(

@@ -2,6 +2,7 @@
 package org.leiogauge.measure;
 
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -10,9 +11,12 @@ import org.leiogauge.image.Mask;
 import org.leiogauge.lesion.LesionImages;
 import org.leiogauge.lesion.LesionMeasurement;
 import org.leiogauge.lesion.LesionMeasurement.Placed;
+import org.leiogauge.stability.MethodError;
+import org.leiogauge.stability.MethodErrors;
 import org.leiogauge.stability.OutlineDraws;
 import org.leiogauge.stability.Stability;
 import org.leiogauge.stability.Stability.Steadiness;
+import org.leiogauge.table.FeatureValue;
 import org.leiogauge.table.Measurement;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Seed;
@@ -25,12 +29,14 @@ record SteadyValue(Placed placed, Optional<Steadiness> steadiness) {
      * @param images the sources' as they are
      * @param masks the lesion on them
      * @param outline around the lesion, with room for the draws
+     * @param errors of the ways of measuring
      */
     static List<SteadyValue> of(
             LesionSources sources,
             LesionImages images,
             LesionImages.Masks masks,
             Mask outline,
+            MethodErrors errors,
             Settings settings,
             Workers workers,
             Progress progress) {
@@ -38,7 +44,7 @@ record SteadyValue(Placed placed, Optional<Steadiness> steadiness) {
         progress.at(0.1);
         Map<Key, Steadiness> steady = settings.stability().draws() == 0
                 ? Map.of()
-                : steadiness(values, sources, outline, settings, workers, progress.part(0.1, 1));
+                : steadiness(values, sources, outline, errors, settings, workers, progress.part(0.1, 1));
         List<SteadyValue> all = new ArrayList<>();
         for (Placed value : values) all.add(new SteadyValue(value, Optional.ofNullable(steady.get(Key.of(value)))));
         return List.copyOf(all);
@@ -53,13 +59,19 @@ record SteadyValue(Placed placed, Optional<Steadiness> steadiness) {
             List<Placed> values,
             LesionSources sources,
             Mask outline,
+            MethodErrors errors,
             Settings settings,
             Workers workers,
             Progress progress) {
         OutlineDraws outlines = new OutlineDraws(outline, settings.stability().outline(), workers);
         Seed seed = new Seed(settings.stability().seed());
+        Map<Key, MethodError> errorOf = new HashMap<>();
+        double spread = adcSpread(values);
+        for (Placed value : values)
+            errorOf.put(Key.of(value), errors.of(value.value().value()).in(spread));
         return Stability.of(
                 keyed(values),
+                errorOf::get,
                 settings.stability(),
                 number -> {
                     // three streams per draw: outline, images, what comes
@@ -71,6 +83,18 @@ record SteadyValue(Placed placed, Optional<Steadiness> steadiness) {
                 },
                 workers,
                 progress);
+    }
+
+    // 90th less 10th percentile; 0 without an ADC, where nothing needs it.
+    private static double adcSpread(List<Placed> values) {
+        double spread = 0;
+        for (Placed one : values) {
+            FeatureValue value = one.value().value();
+            double number = value.measurement().number().orElse(0);
+            if (value.definition().feature().equals("adc p90")) spread += number;
+            if (value.definition().feature().equals("adc p10")) spread -= number;
+        }
+        return spread;
     }
 
     private static Map<Key, Measurement> keyed(List<Placed> values) {

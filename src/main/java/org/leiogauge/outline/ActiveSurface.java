@@ -11,8 +11,9 @@ import org.leiogauge.task.Workers;
  * the common spread of both sides, and its curvature holds it taut.
  *
  * <p>Force on a voxel of values v: (μᵢₙ - μₒᵤₜ)ᵀ S⁻¹ (v - (μᵢₙ + μₒᵤₜ) / 2), all local, S the pooled covariance of both sides.
- * Threshold dynamics, softened: p ← 1 / (1 + exp(-(prior + force + κ (2 G * p - 1)))), G a Gaussian, so that the surface
- * moves by its mean curvature. Means are renewed in turns with the movement. Where both means are the same there is no
+ * Threshold dynamics, softened: p ← 1 / (1 + exp(-(prior + force + κ (2 (2 G - G * G) * p - 1)))), G a Gaussian. With G
+ * alone the surface would move by its mean curvature, and every bulge shrink; 2 G - G * G has no second moment, so that what
+ * is bent evenly stays and only what is finer than G is drawn flat. Means are renewed in turns with the movement. Where both means are the same there is no
  * force.
  *
  * <p>Source: local means: Lankton and Tannenbaum 2008, doi:10.1109/TIP.2008.2004611; movement: Esedoḡlu and Tsai 2006,
@@ -52,7 +53,7 @@ record ActiveSurface(Settings settings) implements Refinement {
             int rounds,
             int steps) {
         static Settings standard() {
-            return new Settings(9, 5.5, 2.5, 2, 4, 2.2, 4, 4, 4);
+            return new Settings(9, 5.5, 2.5, 2, 4, 2.2, 8, 4, 4);
         }
     }
 
@@ -81,15 +82,21 @@ record ActiveSurface(Settings settings) implements Refinement {
 
     private float[] move(Band band, float[] p, float[] force, Workers workers) {
         double s = settings.smoothMm();
-        float[] smooth = GaussianSmoothing.smooth(
-                        new Volume(band.grid, band.whole(p)), new GaussianSmoothing.Settings(s, s, s, 2.5), workers)
-                .voxels();
+        GaussianSmoothing.Settings g = new GaussianSmoothing.Settings(s, s, s, 2.5);
+        Volume once = GaussianSmoothing.smooth(new Volume(band.grid, band.whole(p)), g, workers);
+        float[] smooth = once.voxels();
+        float[] twice = GaussianSmoothing.smooth(once, g, workers).voxels();
         float[] moved = new float[p.length];
         workers.forEach((p.length + BLOCK - 1) / BLOCK, b -> {
             for (int j = b * BLOCK; j < Math.min(p.length, (b + 1) * BLOCK); j++)
-                moved[j] = Refinement.sigmoid(force[j] + settings.stiffness() * (2 * smooth[band.open[j]] - 1));
+                moved[j] = Refinement.sigmoid(
+                        force[j] + settings.stiffness() * (2 * without(smooth, twice, band.open[j]) - 1));
         });
         return moved;
+    }
+
+    private static float without(float[] once, float[] twice, int at) {
+        return 2 * once[at] - twice[at];
     }
 
     /** Weights, means and products of the channels near each place: first inside, then outside, then both together. */

@@ -1,10 +1,10 @@
 /**
- * From a rough drawing to the lesion: filling in between drawn slices, refinement on several aligned volumes, regions
- * inside the lesion, reference regions, and how well two outlines agree.
+ * From a rough drawing to the lesion: filling in between drawn slices, refinement on several aligned volumes, reference
+ * regions, and how well two outlines agree.
  *
  * <p>Uses {@code task}, {@code image}, {@code table}. Opens no file. Main types:
  * {@link org.leiogauge.outline.BetweenSlices}, {@link org.leiogauge.outline.BorderRefinement},
- * {@link org.leiogauge.outline.SubRegions}, {@link org.leiogauge.outline.ReferenceProposal},
+ * {@link org.leiogauge.outline.RoughShape}, {@link org.leiogauge.outline.ReferenceProposal},
  * {@link org.leiogauge.outline.OutlineAgreement}. It promises no anatomy: a
  * region is what the reader's drawing and the images say.
  */

@@ -29,8 +29,8 @@ final class StudyImages {
 
     static final double LARGEST_STORED = 4095;
 
-    private static final int WAVES = 64;
-    private static final long COIL_DRAW = 5;
+    static final int WAVES = 64;
+    static final long COIL_DRAW = 5;
     private static final long NOISE_DRAWS = 1_000_000;
     private static final int PLACES_DOWN = 2;
     private static final Vector[] NO_BOX = {};

@@ -3,9 +3,9 @@ package org.leiogauge.plugin;
 
 import java.io.File;
 import java.io.IOException;
-import java.nio.file.Path;
-import org.leiogauge.cohort.Agreement;
+import java.util.List;
 import org.leiogauge.cohort.AgreementFolder;
+import org.leiogauge.cohort.ReaderAgreement;
 import org.leiogauge.measure.Software;
 import org.leiogauge.table.CsvTable;
 import org.leiogauge.task.InputException;
@@ -37,8 +37,13 @@ public final class CompareTables extends Job {
             description = "the same lesions, measured again")
     private File second;
 
-    @Parameter(persist = false, autoFill = false, label = "Folder for figures and page", required = false)
-    private String out = "";
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Folder for figures and page",
+            style = "directory",
+            required = false)
+    private File out;
 
     @Parameter(type = ItemIO.OUTPUT, label = "Agreement")
     private CsvTable table;
@@ -49,10 +54,10 @@ public final class CompareTables extends Job {
 
     @Override
     void work(Workers workers, Progress progress) throws InputException, IOException {
-        Agreement agreement = Agreement.between(first.toPath(), second.toPath());
+        ReaderAgreement agreement =
+                ReaderAgreement.of(List.of(first.toPath(), second.toPath()), List.of(), workers, progress.part(0, 0.5));
         progress.at(0.5);
-        if (!out.isBlank())
-            AgreementFolder.write(agreement, first.toString(), second.toString(), Software.NAME, Path.of(out));
+        if (path(out).isPresent()) AgreementFolder.write(agreement, Software.NAME, out.toPath());
         table = AgreementFolder.table(agreement);
     }
 }

@@ -10,6 +10,7 @@ import java.util.concurrent.CancellationException;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
+import org.scijava.ItemVisibility;
 import org.scijava.app.StatusService;
 import org.scijava.command.ContextCommand;
 import org.scijava.plugin.Parameter;
@@ -22,6 +23,10 @@ import org.scijava.task.TaskService;
  */
 abstract class Job extends ContextCommand {
     private static final int STEPS = 1000;
+
+    // Besides what it says: a host asks for a file that may be left out when nothing else is left to be asked for.
+    @Parameter(visibility = ItemVisibility.MESSAGE, persist = false, required = false, label = "Note")
+    private String note = "For research. Not a diagnosis.";
 
     @Parameter
     private StatusService status;

@@ -3,16 +3,12 @@ package org.leiogauge.plugin;
 
 import java.io.File;
 import java.io.IOException;
-import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.List;
-import java.util.Locale;
 import java.util.stream.Collectors;
 import org.leiogauge.image.Volume;
 import org.leiogauge.measure.AdcMap;
 import org.leiogauge.nifti.NiftiReader;
 import org.leiogauge.nifti.NiftiWriter;
-import org.leiogauge.signal.AdcFit;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
@@ -28,8 +24,6 @@ import org.scijava.plugin.Plugin;
         menuPath = "Plugins>Leiogauge>ADC Map of Files...",
         headless = true)
 public final class MapAdc extends Job {
-    static final String STANDARD_METHOD = "weighted log-linear";
-
     @Parameter(
             persist = false,
             autoFill = false,
@@ -49,8 +43,8 @@ public final class MapAdc extends Job {
             persist = false,
             autoFill = false,
             label = "Fit",
-            choices = {"log-linear", STANDARD_METHOD, "non-linear"})
-    private String method = STANDARD_METHOD;
+            choices = {"log-linear", AdcWish.STANDARD_METHOD, "non-linear"})
+    private String method = AdcWish.STANDARD_METHOD;
 
     @Parameter(persist = false, autoFill = false, label = "Lowest b-value used (s/mm²)", min = "0")
     private double lowestB;
@@ -89,51 +83,12 @@ public final class MapAdc extends Job {
     void work(Workers workers, Progress progress) throws InputException, IOException {
         if (path(out).isPresent() && !NiftiReader.isNamedSo(out.toPath()))
             throw new InputException("File for the map", "", out.toString(), "a name in .nii or .nii.gz");
+        AdcWish wish = AdcWish.of(text(bValues).orElse(""), method, lowestB, noise);
         AdcMap.Result result = AdcMap.fit(
-                Arrays.stream(images).map(File::toPath).toList(),
-                numbers(text(bValues).orElse("")),
-                settings(method, lowestB, noise),
-                workers,
-                progress);
+                Arrays.stream(images).map(File::toPath).toList(), wish.bValues(), wish.settings(), workers, progress);
         if (path(out).isPresent()) NiftiWriter.write(out.toPath(), result.map());
         adc = result.map();
         notFitted = result.notFitted();
         decisions = result.decisions().stream().collect(Collectors.joining("\n"));
-    }
-
-    /** A fit as a user words it. */
-    static AdcFit.Settings settings(String method, double lowestB, double noise) throws InputException {
-        AdcFit.Settings standard = AdcFit.Settings.standard();
-        String name = method.toUpperCase(Locale.ROOT).replace('-', '_').replace(' ', '_');
-        if (Arrays.stream(AdcFit.Method.values())
-                .noneMatch(known -> known.name().equals(name)))
-            throw new InputException("Fit", "", method, "log-linear, weighted log-linear or non-linear");
-        try {
-            return new AdcFit.Settings(
-                    AdcFit.Method.valueOf(name), lowestB, standard.highestB(), noise, standard.floor());
-        } catch (IllegalArgumentException e) {
-            throw InputException.refused("Fit", "", e);
-        }
-    }
-
-    /** Numbers of 0 or more between commas; none for an empty text. */
-    static List<Double> numbers(String text) throws InputException {
-        List<Double> numbers = new ArrayList<>();
-        if (text.isBlank()) return numbers;
-        for (String part : text.trim().split("\\s*[,;]\\s*|\\s+")) {
-            double number = number(part);
-            if (!(number >= 0 && number < Double.POSITIVE_INFINITY))
-                throw new InputException("b-values", "", part, "numbers of 0 or more, as 0,400,1000");
-            numbers.add(number);
-        }
-        return numbers;
-    }
-
-    private static double number(String part) {
-        try {
-            return Double.parseDouble(part);
-        } catch (NumberFormatException e) {
-            return -1;
-        }
     }
 }

@@ -7,6 +7,7 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Arrays;
 import java.util.Base64;
 import java.util.List;
 import javax.imageio.ImageIO;
@@ -14,14 +15,32 @@ import javax.imageio.stream.MemoryCacheImageOutputStream;
 
 /** A picture of the report: file name without ending, what it shows, and the picture as PNG. */
 public final class Figure {
+    // PNG specification, 5.2
+    private static final byte[] PNG = {(byte) 137, 'P', 'N', 'G', 13, 10, 26, 10};
+
     private final String name;
     private final String caption;
     private final byte[] png;
 
     public Figure(String name, String caption, BufferedImage image) {
+        this(name, caption, png(image));
+    }
+
+    private Figure(String name, String caption, byte[] png) {
         this.name = name;
         this.caption = caption;
-        this.png = png(image);
+        this.png = png;
+    }
+
+    /**
+     * A picture that was written before.
+     *
+     * @throws IllegalArgumentException if the bytes do not begin as a PNG file does
+     */
+    public static Figure ofPng(String name, String caption, byte[] png) {
+        if (!Arrays.equals(png, 0, Math.min(png.length, PNG.length), PNG, 0, PNG.length))
+            throw new IllegalArgumentException("png must begin as a PNG file does");
+        return new Figure(name, caption, png.clone());
     }
 
     public String name() {

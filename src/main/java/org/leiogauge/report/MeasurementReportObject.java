@@ -38,7 +38,7 @@ public final class MeasurementReportObject {
     private static final Code SERIES_UID = Code.dcm("112002", "Series Instance UID");
     private static final Set<String> STANDARD = Set.of(Family.SHAPE.group(), Family.INTENSITY.group());
     private static final String CAUTION = "Research measurement, not a diagnosis. Numbers depend on the outline, the"
-            + " scanner and the settings; each interval says how far a value moved when outline, noise and alignment moved.";
+            + " scanner and the settings; each interval was calibrated on invented lesions, not on patients.";
 
     private MeasurementReportObject() {}
 

@@ -25,6 +25,7 @@ final class PartsPicture {
     enum Look {
         NON_ENHANCING("not enhancing", 0x56b4e9, "rising lines"),
         T1_BRIGHT("bright on T1", 0xd55e00, "dots"),
+        CYSTIC("fluid that does not enhance", 0x009e73, "falling lines"),
         T2_BRIGHT("bright on T2", 0xf0e442, "level lines"),
         RESTRICTED("ADC below the cut-off", 0xcc79a7, "falling lines");
 
@@ -124,7 +125,7 @@ final class PartsPicture {
                 for (double c = left + top; c <= right + bottom; c += STEP)
                     g.draw(new Line2D.Double(c - bottom, bottom, c - top, top));
             }
-            case RESTRICTED -> {
+            case RESTRICTED, CYSTIC -> {
                 for (double c = Math.floor((left - bottom) / STEP) * STEP; c <= right - top; c += STEP)
                     g.draw(new Line2D.Double(c + top, top, c + bottom, bottom));
             }

@@ -74,6 +74,10 @@ public final class Pictures {
             return add(Look.T1_BRIGHT, mask);
         }
 
+        public Parts cystic(Mask mask) {
+            return add(Look.CYSTIC, mask);
+        }
+
         public Parts t2Bright(Mask mask) {
             return add(Look.T2_BRIGHT, mask);
         }

@@ -107,10 +107,11 @@ public record ReportPage(
     private static String interval(ReportContent content) {
         if (content.draws() == 0)
             return "No intervals were asked for: the uncertainty was not estimated. Do not read the digits as precision.";
-        return "Interval: between these values a measurement lay in 95 % of " + content.draws()
-                + " repeats in which outline, image noise and alignment were changed a little. It says how steady the value "
-                + "is on this scan. It does not cover other scanners, other readers or bias of the method. Where none is "
-                + "given, do not read the digits as precision.";
+        return "Interval: how the value moved in " + content.draws()
+                + " repeats in which outline, image noise and alignment were changed a little, together with the error of "
+                + "the method, sized so that it held the truth of 95 % of invented lesions (dictionary.csv names the few "
+                + "values whose error is not known). It was not calibrated on patients and does not cover other scanners or "
+                + "other readers. Where none is given, do not read the digits as precision.";
     }
 
     private static List<ValueLine> headline(List<LesionRow> signs) {

@@ -15,16 +15,22 @@ import org.leiogauge.task.Workers;
  * what the logarithm does to the noise. Non-linear: least squares of S itself, Gauss–Newton from the weighted fit with
  * step halving. b in s/mm², D in 10⁻³ mm²/s, S₀ in the image's unit. A b-value of 0 is not needed.
  *
- * <p>Noise floor, when the noise is known: S is replaced by √(S² - σ²), and the lowest b-value whose signal is under
- * {@code floor} · σ is left out with all higher ones. NaN where fewer than two b-values with a signal above 0 remain.
+ * <p>Noise floor, when the noise is known. Log-linear: S is replaced by √(S² - σ²), and the lowest b-value whose signal is
+ * under {@code floor} · σ is left out with all higher ones. Non-linear: no signal is left out, since leaving out what chance
+ * made small leaves what chance made large; S is fitted by the mean that noise makes of S₀ exp(-b D)
+ * ({@link RicianNoise#mean}), D from {@value #LOWEST} to {@value #HIGHEST}. NaN where fewer than two b-values with a signal
+ * above 0 remain.
  *
  * <p>Source: weights: Salvador et al. 2005, Formal characterization and extension of the linearized diffusion tensor
  * model, doi:10.1002/hbm.20076; noise floor: Gudbjartsson and Patz 1995, The Rician distribution of noisy MRI data,
- * doi:10.1002/mrm.1910340618, first order.
+ * doi:10.1002/mrm.1910340618, first order, and of the non-linear fit its mean in full.
  */
 public final class AdcFit {
     private static final int BLOCK = 1024;
     private static final int STEPS = 20;
+    private static final double LOWEST = -1;
+    // Free water at body temperature has 3.
+    private static final double HIGHEST = 6;
 
     private AdcFit() {}
 
@@ -38,7 +44,8 @@ public final class AdcFit {
      * @param lowestB b-values below are not used, in s/mm²
      * @param highestB b-values above are not used, in s/mm²
      * @param noise standard deviation of the noise in the image's unit; 0: not known, no noise floor
-     * @param floor signals under this many noise standard deviations are left out
+     * @param floor signals under this many noise standard deviations are left out by the
+     *     log-linear methods
      */
     public record Settings(Method method, double lowestB, double highestB, double noise, double floor) {
         public Settings {
@@ -91,7 +98,8 @@ public final class AdcFit {
 
         /**
          * Standard deviation that the noise gives the ADC, in 10⁻³ mm²/s: σ / √(Σ S_k² (b_k − b̄)²), b̄ weighted by S_k², S_k
-         * from the fit. NaN where there is no ADC; 0 where the noise is not known.
+         * from the fit, where the noise floor is fitted each counting as much as it tells of the signal. NaN where there is no
+         * ADC; 0 where the noise is not known.
          */
         public Volume deviation(Workers workers) {
             return again(workers, Voxel::deviation);
@@ -222,6 +230,7 @@ public final class AdcFit {
     /** The fit of one voxel at a time. */
     private static final class Voxel {
         private final Model model;
+        private final boolean rician;
         private final double[] s;
         private final double[] log;
         private int used;
@@ -230,6 +239,7 @@ public final class AdcFit {
 
         Voxel(Model model) {
             this.model = model;
+            this.rician = model.settings.method() == Method.NON_LINEAR && model.settings.noise() > 0;
             this.s = new double[model.b.length];
             this.log = new double[model.b.length];
         }
@@ -237,15 +247,15 @@ public final class AdcFit {
         // Signals that are not used are set to 0.
         void read(int i) {
             double noise = model.settings.noise();
-            double least = model.settings.floor() * noise;
+            double least = rician ? 0 : model.settings.floor() * noise;
             boolean lost = false;
             used = 0;
             for (int k = 0; k < s.length; k++) {
                 double raw = model.signal[k][i];
                 lost |= noise > 0 && raw < least;
-                double square = raw * raw - noise * noise;
+                double square = rician ? raw * raw : raw * raw - noise * noise;
                 boolean use = !lost && raw > 0 && square > 0 && raw < Double.POSITIVE_INFINITY;
-                s[k] = !use ? 0 : noise > 0 ? Math.sqrt(square) : raw;
+                s[k] = !use ? 0 : noise > 0 && !rician ? Math.sqrt(square) : raw;
                 log[k] = use ? Math.log(s[k]) : 0;
                 if (use) used++;
             }
@@ -294,7 +304,8 @@ public final class AdcFit {
             double second = 0;
             for (int k = 0; k < s.length; k++) {
                 if (s[k] == 0) continue;
-                double square = Math.exp(2 * (logS0 - model.b[k] * d));
+                double signal = Math.exp(logS0 - model.b[k] * d);
+                double square = signal * signal * told(signal);
                 sum += square;
                 first += square * model.b[k];
                 second += square * model.b[k] * model.b[k];
@@ -302,8 +313,21 @@ public final class AdcFit {
             return model.settings.noise() / Math.sqrt(Math.max(0, second - first * first / sum));
         }
 
+        // What a signal tells of the one without noise, beside what it would tell far above the noise.
+        private double told(double signal) {
+            if (!rician) return 1;
+            double noise = model.settings.noise();
+            double slope = RicianNoise.slope(signal, noise);
+            return slope * slope * noise * noise / RicianNoise.variance(signal, noise);
+        }
+
+        private double expected(double signal) {
+            return rician ? RicianNoise.mean(signal, model.settings.noise()) : signal;
+        }
+
         private void gaussNewton() {
             double a = Math.exp(logS0);
+            if (rician) d = Math.max(LOWEST, Math.min(HIGHEST, d));
             double error = squares(a, d);
             for (int step = 0; step < STEPS; step++) {
                 double ee = 0;
@@ -314,8 +338,9 @@ public final class AdcFit {
                 for (int k = 0; k < s.length; k++) {
                     if (s[k] == 0) continue;
                     double e = Math.exp(-model.b[k] * d);
+                    double r = s[k] - expected(a * e);
+                    if (rician) e *= RicianNoise.slope(a * e, model.settings.noise());
                     double j = -model.b[k] * a * e;
-                    double r = s[k] - a * e;
                     ee += e * e;
                     ej += e * j;
                     jj += j * j;
@@ -326,6 +351,7 @@ public final class AdcFit {
                 if (!(determinant > 1e-12 * ee * jj)) break;
                 double da = (jj * er - ej * jr) / determinant;
                 double dd = (ee * jr - ej * er) / determinant;
+                if (rician) dd = Math.max(LOWEST, Math.min(HIGHEST, d + dd)) - d;
                 double tried = squares(a + da, d + dd);
                 for (int half = 0; half < 8 && !(tried <= error); half++) {
                     da /= 2;
@@ -342,10 +368,11 @@ public final class AdcFit {
         }
 
         private double squares(double a, double d) {
+            if (!(a > 0)) return Double.POSITIVE_INFINITY;
             double sum = 0;
             for (int k = 0; k < s.length; k++) {
                 if (s[k] == 0) continue;
-                double r = s[k] - a * Math.exp(-model.b[k] * d);
+                double r = s[k] - expected(a * Math.exp(-model.b[k] * d));
                 sum += r * r;
             }
             return sum;

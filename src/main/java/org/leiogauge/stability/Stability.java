@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.Function;
 import org.apache.commons.math3.stat.descriptive.rank.Percentile;
 import org.apache.commons.math3.stat.descriptive.rank.Percentile.EstimationType;
 import org.leiogauge.table.Interval;
@@ -15,11 +16,16 @@ import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
 
 /**
- * Between which values each measurement moves when it is made again under small, plausible changes.
+ * How sure each measurement is: how it moves when it is made again under small, plausible changes, and how far the method
+ * itself may err.
  *
- * <p>Interval: from the 2.5th to the 97.5th percentile of the draws (linear between order statistics, type 7), widened
- * where needed so that it holds the measurement itself. It says how steady a value is against outline, alignment and
- * noise of this study; it is no confidence interval of a patient's or a scanner's truth.
+ * <p>Interval: from the 2.5th to the 97.5th percentile of the draws (linear between order statistics, type 7), widened where
+ * needed so that it holds the measurement itself, and by the feature's {@link MethodError}. Where that is known the interval
+ * is meant to hold the truth of 19 lesions in 20 of the kind that it was calibrated on; it is no confidence interval of a
+ * patient's or another scanner's truth.
+ *
+ * <p>Caution: an interval wider than the settings' share of the value's size or, if that is more, of what the feature differs
+ * by between lesions; of 1, for a share.
  *
  * <p>Source: common practice, no source; percentile: Hyndman and Fan 1996, doi:10.2307/2684934, definition 7.
  */
@@ -33,7 +39,8 @@ public final class Stability {
      *
      * @param draws 0 leaves the intervals out
      * @param seed of all draws
-     * @param wide a value is flagged when its interval is wider than this share of its size; of 1, for a share
+     * @param wide a value is flagged when its interval is wider than this share of its size or the feature's range; of 1,
+     *     for a share
      */
     public record Settings(int draws, long seed, double wide, OutlineDraws.Settings outline, double alignmentMm) {
         public Settings {
@@ -63,16 +70,26 @@ public final class Stability {
      */
     public record Steadiness(Optional<Interval> interval, String caution) {}
 
-    /** Draws in parallel, put together in their order. */
+    /**
+     * Draws in parallel, put together in their order.
+     *
+     * @param errors of the method, per measurement
+     */
     public static <K> Map<K, Steadiness> of(
-            Map<K, Measurement> measured, Settings settings, Draw<K> draw, Workers workers, Progress progress) {
+            Map<K, Measurement> measured,
+            Function<K, MethodError> errors,
+            Settings settings,
+            Draw<K> draw,
+            Workers workers,
+            Progress progress) {
         List<Map<K, Measurement>> draws = workers.map(settings.draws(), i -> {
             progress.at((double) i / settings.draws());
             return draw.measure(i);
         });
         Map<K, Steadiness> result = new LinkedHashMap<>();
-        measured.forEach((key, value) ->
-                value.number().ifPresent(number -> result.put(key, steadiness(number, values(key, draws), settings))));
+        measured.forEach((key, value) -> value.number()
+                .ifPresent(number ->
+                        result.put(key, steadiness(number, values(key, draws), errors.apply(key), settings))));
         return result;
     }
 
@@ -86,23 +103,19 @@ public final class Stability {
         return values.stream().mapToDouble(Double::doubleValue).toArray();
     }
 
-    private static Steadiness steadiness(double value, double[] draws, Settings settings) {
+    private static Steadiness steadiness(double value, double[] draws, MethodError error, Settings settings) {
         int missing = settings.draws() - draws.length;
         if (draws.length == 0)
             return new Steadiness(Optional.empty(), settings.draws() == 0 ? "" : "no draw could measure it again");
         Percentile percentile = new Percentile().withEstimationType(EstimationType.R_7);
         percentile.setData(draws);
-        Interval interval = new Interval(
-                Math.min(value, percentile.evaluate(TAIL_PERCENT)),
-                Math.max(value, percentile.evaluate(100 - TAIL_PERCENT)));
+        Interval interval = error.widen(
+                value,
+                new Interval(
+                        Math.min(value, percentile.evaluate(TAIL_PERCENT)),
+                        Math.max(value, percentile.evaluate(100 - TAIL_PERCENT))));
         if (missing > 0) return new Steadiness(Optional.of(interval), missing + " draws could not measure it again");
-        return new Steadiness(Optional.of(interval), isWide(value, interval, settings) ? "wide interval" : "");
-    }
-
-    // A share near 0 has no size of its own to be compared with.
-    private static boolean isWide(double value, Interval interval, Settings settings) {
-        boolean mayBeShare = interval.low() >= 0 && interval.high() <= 1;
-        double size = mayBeShare ? 1 : Math.abs(value);
-        return interval.high() - interval.low() > settings.wide() * size;
+        boolean wide = error.isWide(value, interval, settings.wide());
+        return new Steadiness(Optional.of(interval), wide ? "wide interval" : "");
     }
 }

@@ -5,7 +5,9 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Collections;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.function.Function;
 import java.util.function.Predicate;
@@ -54,6 +56,38 @@ final class DicomOutline {
             };
         } catch (IOException e) {
             throw new InputException(file, "", "a file that cannot be read: " + e.getMessage(), "regions");
+        }
+    }
+
+    /** Regions of the same frame of reference that the outline's grid holds; one that runs wholly beside it is left out. */
+    static Map<String, Mask> others(Path file, Outline outline) throws InputException {
+        Map<String, Mask> others = new LinkedHashMap<>();
+        Grid grid = outline.mask().grid();
+        try {
+            if (DicomObject.kind(file) == DicomObject.SEGMENTATION) {
+                Segmentation segmentation = Segmentation.read(file);
+                for (String label : segmentation.labels())
+                    if (!label.equals(outline.name()))
+                        segmentation.mask(label, grid).ifPresent(mask -> others.put(label, mask));
+            } else
+                for (StructureSet.Roi roi : StructureSet.read(file).rois())
+                    if (!roi.name().equals(outline.name())
+                            && roi.frameOfReference().equals(outline.series().frameOfReference()))
+                        onGrid(file, roi, grid).ifPresent(mask -> others.put(roi.name(), mask));
+        } catch (IOException e) {
+            throw new InputException(file, "", "a file that cannot be read: " + e.getMessage(), "regions");
+        }
+        others.values().removeIf(Mask::isEmpty);
+        return others;
+    }
+
+    // A region drawn on another series, or broken, is nobody's concern until it is asked for.
+    private static Optional<Mask> onGrid(Path file, StructureSet.Roi roi, Grid grid) {
+        try {
+            return Optional.of(ContourFill.fill(file + ", " + roi.name(), roi.contours(), grid)
+                    .mask());
+        } catch (InputException e) {
+            return Optional.empty();
         }
     }
 

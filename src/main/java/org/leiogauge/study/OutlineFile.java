@@ -5,6 +5,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import org.leiogauge.image.Grid;
 import org.leiogauge.image.Mask;
@@ -44,6 +45,15 @@ public final class OutlineFile {
         if (!Files.isRegularFile(file))
             throw new InputException(file, "", "no such file", "RTSTRUCT or DICOM segmentation");
         return DicomOutline.names(file);
+    }
+
+    /**
+     * The other regions of the file that lie on the outline's grid, by name in the order of the file; none for a mask.
+     *
+     * @throws InputException if the file is not usable
+     */
+    public static Map<String, Mask> others(Path file, Outline outline) throws InputException {
+        return NiftiReader.isNamedSo(file) ? Map.of() : DicomOutline.others(file, outline);
     }
 
     private static Outline mask(Path file, Study study, Workers workers, Progress progress) throws InputException {

@@ -10,7 +10,7 @@ import java.util.Optional;
  * @param lesion which lesion of the case
  * @param region which part of it, as {@code lesion}
  * @param series the role of the series it was measured on; empty for shape alone
- * @param interval the stability interval, where it was asked for
+ * @param interval where it was asked for
  * @param caution why the value wants care; empty if it does not
  */
 public record LesionRow(

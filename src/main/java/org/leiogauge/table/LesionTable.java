@@ -8,6 +8,7 @@ import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.function.Function;
 import org.leiogauge.table.LesionRow.Status;
 import org.leiogauge.task.InputException;
 
@@ -104,10 +105,15 @@ public final class LesionTable {
         CsvFile.write(file, columns, lines);
     }
 
-    /** One row per column of the wide table: what it means, its unit, its source. */
-    public static void writeDictionary(Path file, List<LesionRow> rows) throws IOException {
+    /**
+     * One row per column of the wide table: what it means, its unit, its source.
+     *
+     * @param remark what is added to a value's meaning; may be empty
+     */
+    public static void writeDictionary(Path file, List<LesionRow> rows, Function<LesionRow, String> remark)
+            throws IOException {
         List<List<String>> lines = new ArrayList<>();
-        byColumn(rows).forEach((column, row) -> lines.add(meaning(column, row)));
+        byColumn(rows).forEach((column, row) -> lines.add(meaning(column, row, remark.apply(row))));
         CsvFile.write(file, DICTIONARY_COLUMNS, lines);
     }
 
@@ -137,7 +143,7 @@ public final class LesionTable {
                 row.note());
     }
 
-    private static List<String> meaning(String column, LesionRow row) {
+    private static List<String> meaning(String column, LesionRow row, String remark) {
         Definition definition = row.value().definition();
         return List.of(
                 column,
@@ -149,7 +155,7 @@ public final class LesionTable {
                 row.value().aggregation().name(),
                 row.value().aggregation().code(),
                 definition.unit(),
-                definition.meaning(),
+                definition.meaning() + remark,
                 definition.source());
     }
 }

@@ -3,12 +3,7 @@ package org.leiogauge.cli;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.io.ByteArrayOutputStream;
 import java.io.IOException;
-import java.io.PrintStream;
-import java.io.PrintWriter;
-import java.io.StringWriter;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
@@ -24,7 +19,6 @@ import org.leiogauge.image.Spacing;
 import org.leiogauge.image.Volume;
 import org.leiogauge.nifti.NiftiWriter;
 import org.leiogauge.table.CsvTable;
-import picocli.CommandLine;
 
 /** From a manifest to a pooled registry, by the commands alone. */
 class CohortCommandTest {
@@ -33,8 +27,6 @@ class CohortCommandTest {
 
     @TempDir
     Path folder;
-
-    private record Run(int exit, String out, String err) {}
 
     @Test
     void aManifestBecomesTablesARegistryAnExportAndAPool() throws Exception {
@@ -50,21 +42,22 @@ class CohortCommandTest {
                         + "c1,one,one/lesion.nii.gz,one.yaml,r1,s1,benign\n"
                         + "c2,two,two/lesion.nii.gz,,r1,s2,malignant\n"
                         + "c3,two,two/lesion.nii.gz,one.yaml,r1,s2,malignant\n");
-        Run cohort = run("cohort", at("manifest.csv"), "--out", at("out"), "--set", "features.families=[intensity]");
+        CommandRun cohort = CommandRun.of(
+                "cohort", at("manifest.csv"), "--out", at("out"), "--set", "features.families=[intensity]");
         assertThat(cohort.exit()).isEqualTo(1);
         CsvTable failures = CsvTable.read(folder.resolve("out/failures.csv"));
         assertThat(failures.rows().get(0).get(6)).contains("key case: found c1, expected c3, as the manifest says");
-        assertThat(run("registry", "add", "--db", at("cases"), at("out"), "--case", at("one.yaml")))
-                .isEqualTo(new Run(0, "2 added, 0 there already, 0 in conflict\n", ""));
-        assertThat(run("registry", "add", "--db", at("cases"), at("out"), "--case", at("one.yaml"))
+        assertThat(CommandRun.of("registry", "add", "--db", at("cases"), at("out"), "--case", at("one.yaml")))
+                .isEqualTo(new CommandRun(0, "2 added, 0 there already, 0 in conflict\n", ""));
+        assertThat(CommandRun.of("registry", "add", "--db", at("cases"), at("out"), "--case", at("one.yaml"))
                         .out())
                 .isEqualTo("0 added, 2 there already, 0 in conflict\n");
-        Run list = run("registry", "list", "--db", at("cases"));
+        CommandRun list = CommandRun.of("registry", "list", "--db", at("cases"));
         assertThat(list.out().lines().skip(1).toList().get(0)).startsWith("c1,L2,r1,s1,benign,Leiogauge 0.1.0,");
-        Run export = run("registry", "export", "--db", at("cases"), "--out", at("export"));
+        CommandRun export = CommandRun.of("registry", "export", "--db", at("cases"), "--out", at("export"));
         assertThat(export.exit()).as(export.toString()).isZero();
         for (int time = 0; time < 2; time++)
-            assertThat(run("registry", "merge", "--db", at("pool"), at("export"))
+            assertThat(CommandRun.of("registry", "merge", "--db", at("pool"), at("export"))
                             .out())
                     .isEqualTo(
                             time == 0
@@ -75,7 +68,7 @@ class CohortCommandTest {
     @Test
     void conflictsAreListedAndTheExitCodeSaysSo() throws Exception {
         writeStudy("one", 1);
-        assertThat(run(
+        assertThat(CommandRun.of(
                                 "measure",
                                 at("one"),
                                 "--outline",
@@ -86,10 +79,11 @@ class CohortCommandTest {
                                 "features.families=[intensity]")
                         .exit())
                 .isZero();
-        assertThat(run("registry", "add", "--db", at("cases"), at("measured"), "--outcome", "benign")
+        assertThat(CommandRun.of("registry", "add", "--db", at("cases"), at("measured"), "--outcome", "benign")
                         .exit())
                 .isZero();
-        Run again = run("registry", "add", "--db", at("cases"), at("measured"), "--outcome", "malignant");
+        CommandRun again =
+                CommandRun.of("registry", "add", "--db", at("cases"), at("measured"), "--outcome", "malignant");
         assertThat(again.exit()).isEqualTo(1);
         assertThat(again.err()).startsWith("conflict: case ").contains("outcome is benign, not malignant");
         assertThat(again.out()).isEqualTo("0 added, 0 there already, 1 in conflict\n");
@@ -106,11 +100,11 @@ class CohortCommandTest {
                 List.of("registry", "export", "--db", at("none"), "--out", at("out")),
                 List.of("registry", "add", "--db", at("new"), at("none")),
                 List.of("registry", "merge", "--db", at("new"), at("none")))) {
-            Run run = run(arguments.toArray(String[]::new));
+            CommandRun run = CommandRun.of(arguments.toArray(String[]::new));
             assertThat(run.exit()).as(arguments.toString()).isEqualTo(2);
             assertThat(run.err().strip().lines()).as(arguments.toString()).hasSize(1);
         }
-        assertThat(run("cohort", at("manifest.csv"), "--out", at("out"), "--memory-budget", "lots")
+        assertThat(CommandRun.of("cohort", at("manifest.csv"), "--out", at("out"), "--memory-budget", "lots")
                         .err())
                 .contains("'lots' is no size of memory; write it as 900m or 4g");
         assertThat(folder.resolve("out")).doesNotExist();
@@ -137,23 +131,5 @@ class CohortCommandTest {
         byte[] inside = new byte[voxels.length];
         Arrays.fill(inside, 100, 200, (byte) 1);
         NiftiWriter.write(study.resolve("lesion.nii.gz"), new Mask(GRID, inside));
-    }
-
-    private static Run run(String... arguments) {
-        StringWriter err = new StringWriter();
-        ByteArrayOutputStream out = new ByteArrayOutputStream();
-        ByteArrayOutputStream said = new ByteArrayOutputStream();
-        PrintStream before = System.out;
-        PrintStream beforeErr = System.err;
-        System.setOut(new PrintStream(out, true, StandardCharsets.UTF_8));
-        System.setErr(new PrintStream(said, true, StandardCharsets.UTF_8));
-        try {
-            CommandLine command = Main.commandLine().setErr(new PrintWriter(err));
-            int exit = command.execute(arguments);
-            return new Run(exit, out.toString(StandardCharsets.UTF_8), said.toString(StandardCharsets.UTF_8) + err);
-        } finally {
-            System.setOut(before);
-            System.setErr(beforeErr);
-        }
     }
 }

@@ -168,6 +168,115 @@ class OutlineCommandTest {
                 .contains("the region is drawn in 2 pieces that do not touch");
     }
 
+    // Oracle: the contours that the demo's images were computed with; about (2, 0, 0), 21 mm to 30 mm from there.
+    @Test
+    void oneClickAndOneEllipseAreRoughOutlines() throws Exception {
+        Point c = centre();
+        Path click = yaml("click: {at: [%.1f, %.1f, %.1f], diameter: 50}", c.x(), c.y(), c.z());
+        Run ball = outline(click, folder.resolve("ball.nii.gz"), "--truth", TRUTH.toString());
+        assertThat(ball.err()).isEmpty();
+        assertThat(ball.out()).contains("the rough outline is a ball about one click");
+        assertThat(dice(ball.out(), "refined")).isGreaterThan(dice(ball.out(), "drawn"));
+        Path ellipse =
+                yaml("series: t2%nellipse: {at: [%.1f, %.1f, %.1f], radii: [26, 24], turn: 15}", c.x(), c.y(), c.z());
+        Run ellipsoid = outline(ellipse, folder.resolve("e.nii.gz"), "--truth", TRUTH.toString());
+        assertThat(ellipsoid.out()).contains("an ellipsoid after one ellipse");
+        assertThat(dice(ellipsoid.out(), "refined")).isGreaterThan(0.9);
+    }
+
+    @Test
+    void aShapeThatCannotBeUsedIsNamed() throws Exception {
+        assertRefused("either a click or an ellipse", yaml("series: t2"));
+        assertRefused("a point within", yaml("click: {at: [900, 0, 0], diameter: 50}"));
+        assertRefused("diameter must be above 0", yaml("click: {at: [2, 0, 0], diameter: -5}"));
+        assertRefused("radii must be two numbers", yaml("ellipse: {at: [2, 0, 0], radii: [20]}"));
+        assertRefused("at must be three numbers", yaml("click: {at: [2, 0], diameter: 50}"));
+        assertRefused("colour", yaml("click: {at: [2, 0, 0], diameter: 50, colour: red}"));
+        assertRefused("which is not in the study", yaml("series: dwi%nclick: {at: [2, 0, 0], diameter: 50}"));
+    }
+
+    // Oracle: two circles that touch and look alike; each voxel has one owner.
+    @Test
+    void lesionsThatTouchAreKeptApart() throws Exception {
+        Point c = centre();
+        List<Contour> left = List.of(circle(2, 14, c.y() - 10, c.z()), circle(-2, 14, c.y() - 10, c.z()));
+        List<Contour> right = List.of(circle(2, 14, c.y() + 14, c.z()), circle(-2, 14, c.y() + 14, c.z()));
+        Path both = folder.resolve("two.dcm");
+        write(
+                both,
+                StructureSetObject.of(
+                        series(),
+                        "rough",
+                        List.of(
+                                new StructureSetObject.Region("left", left),
+                                new StructureSetObject.Region("right", right)),
+                        "test"));
+        assertRefused("2 regions: left, right", both);
+        Path one = folder.resolve("left.nii");
+        Path two = folder.resolve("right.nii");
+        Run run = outline(both, one, "--roi", "left");
+        assertThat(run.out()).contains("region right lies next to left", "voxels are drawn as both");
+        assertThat(outline(both, two, "--roi", "right").exit()).isZero();
+        byte[] a = NiftiReader.readMask(one).voxels();
+        byte[] b = NiftiReader.readMask(two).voxels();
+        int shared = 0;
+        for (int i = 0; i < a.length; i++) shared += a[i] & b[i];
+        assertThat(shared).isZero();
+        assertRefused("one region of that name", both, "--roi", "middle");
+    }
+
+    @Test
+    void proposedReferencesAreNotUsedBeforeAReaderHasConfirmedThem() throws Exception {
+        Path references = folder.resolve("references.yaml");
+        Run run = outline(
+                structures("rough", circles(1.05)),
+                folder.resolve("l.nii.gz"),
+                "--propose-references",
+                references.toString());
+        assertThat(run.out()).contains("no place looks like muscle", "proposed reference: myometrium at");
+        String proposed = Files.readString(references);
+        assertThat(proposed)
+                .contains("confirmed: false", "# muscle: no place looks like muscle", "  myometrium: {points:");
+        Run refused = measured(references);
+        assertThat(refused.exit()).isEqualTo(2);
+        assertThat(refused.err()).contains("references.yaml: confirmed", "once a reader has looked at each place");
+        assertThat(folder.resolve("m")).doesNotExist();
+        Files.writeString(references, proposed.replace("confirmed: false", "confirmed: true"));
+        assertThat(measured(references).err()).isEmpty();
+        assertThat(Files.readString(folder.resolve("m/features.csv")))
+                .contains("t2 signal ratio to myometrium")
+                .doesNotContain("no myometrium reference region is given");
+    }
+
+    private Run measured(Path references) {
+        return run(
+                "measure",
+                STUDY.toString(),
+                "--outline",
+                TRUTH.toString(),
+                "--references",
+                references.toString(),
+                "--set",
+                "stability.draws=0",
+                "--out",
+                folder.resolve("m").toString());
+    }
+
+    private static Point centre() throws Exception {
+        List<Point> all = org.leiogauge.dicom.StructureSet.read(TRUTH).rois().get(0).contours().stream()
+                .flatMap(contour -> contour.points().stream())
+                .toList();
+        return new Point(
+                all.stream().mapToDouble(Point::x).average().orElseThrow(),
+                all.stream().mapToDouble(Point::y).average().orElseThrow(),
+                all.stream().mapToDouble(Point::z).average().orElseThrow());
+    }
+
+    private Path yaml(String text, Object... values) throws IOException {
+        Path file = folder.resolve("shape.yaml");
+        return Files.writeString(file, String.format(java.util.Locale.ROOT, text + "%n", values));
+    }
+
     private static Point at(Point centre, double dx, double dy, Contour on) {
         double z = on.points().get(0).x();
         return new Point(z, centre.y() + dx, centre.z() + dy);

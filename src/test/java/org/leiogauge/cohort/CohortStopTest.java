@@ -32,9 +32,9 @@ class CohortStopTest {
     void killedAndResumedTheFolderIsThatOfARunWithoutAStop() throws Exception {
         Path out = folder.resolve("killed");
         SplittableRandom random = new SplittableRandom(31);
-        for (int kill = 1; kill <= 3; kill++) {
+        for (int kill = 1; kill <= 5; kill++) {
             Process run = start(List.of(), out, "--resume");
-            int entries = 1 + 2 * kill;
+            int entries = 1 + kill;
             // until so much is there, and then some way into the next case
             while (run.isAlive() && entriesOf(out.resolve("cases")) < entries) Thread.sleep(5);
             Thread.sleep(random.nextInt(60));

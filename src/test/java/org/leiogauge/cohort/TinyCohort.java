@@ -26,8 +26,8 @@ import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
 
 /** Studies of 10 × 10 × 6 voxels with seeded noise, each drawn by two readers, and the manifest that lists them. */
-final class TinyCohort {
-    static final List<String> QUICK = List.of("features.families=[intensity]");
+public final class TinyCohort {
+    public static final List<String> QUICK = List.of("features.families=[intensity]");
     static final String BROKEN = "broken";
 
     private static final Grid GRID =
@@ -36,7 +36,7 @@ final class TinyCohort {
     private TinyCohort() {}
 
     /** Writes {@code cases} studies and returns the manifest; the study {@value #BROKEN} comes third, if asked for. */
-    static Path write(Path folder, int cases, boolean withBroken) throws IOException {
+    public static Path write(Path folder, int cases, boolean withBroken) throws IOException {
         StringBuilder manifest = new StringBuilder("case,study,outline,site,reader,outcome\n");
         for (int i = 0; i < cases; i++) {
             String name = withBroken && i == 2 ? BROKEN : "case-" + i;
@@ -72,15 +72,17 @@ final class TinyCohort {
         return new Mask(GRID, inside);
     }
 
-    static Settings quickSettings() throws InputException {
+    public static Settings quickSettings() throws InputException {
         return SettingsFile.read(Optional.empty(), QUICK);
     }
 
-    static Cohort.Result run(Path manifest, Path out, boolean resume, int threads) throws InputException, IOException {
+    public static Cohort.Result run(Path manifest, Path out, boolean resume, int threads)
+            throws InputException, IOException {
         return run(manifest, out, resume, threads, quickSettings(), new LocalRunner());
     }
 
-    static Cohort.Result run(Path manifest, Path out, boolean resume, int threads, Settings settings, CaseRunner runner)
+    public static Cohort.Result run(
+            Path manifest, Path out, boolean resume, int threads, Settings settings, CaseRunner runner)
             throws InputException, IOException {
         try (Workers workers = Workers.of(threads)) {
             return Cohort.run(
@@ -92,7 +94,7 @@ final class TinyCohort {
     }
 
     /** Every file of a folder with the checksum of its bytes, but for the lock. */
-    static Map<String, String> bytes(Path folder) throws IOException {
+    public static Map<String, String> bytes(Path folder) throws IOException {
         Map<String, String> all = new TreeMap<>();
         try (Stream<Path> files = Files.walk(folder)) {
             files.filter(Files::isRegularFile)

@@ -139,7 +139,7 @@ class LesionDiffusionTest {
         List<LesionValue> values = measure(flat(1), Optional.of(signal(25, 10, Map.of())), NONE, DARK);
         assertThat(find(values, LesionDefinitions.ADC_MEAN, "").caution())
                 .isEqualTo(
-                        "100 % of the lesion is under 3 noise standard deviations at b = 1000 s/mm2: ADC reads too low"
+                        "100 % of the lesion is under 3 noise standard deviations at b = 1000 s/mm2: the ADC is poorly known"
                                 + " there");
         assertThat(find(
                                 measure(flat(1), Optional.of(signal(35, 10, Map.of())), NONE, DARK),

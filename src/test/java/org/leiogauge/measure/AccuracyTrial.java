@@ -17,6 +17,7 @@ import org.leiogauge.phantom.Phantom;
 import org.leiogauge.phantom.PhantomSettings;
 import org.leiogauge.phantom.Preset;
 import org.leiogauge.phantom.SeriesSettings;
+import org.leiogauge.stability.MethodErrors;
 import org.leiogauge.stability.Stability;
 import org.leiogauge.stability.Stability.Steadiness;
 import org.leiogauge.study.CaseFile;
@@ -90,16 +91,37 @@ record AccuracyTrial(Preset preset, long seed, Protocol protocol) {
         }
     }
 
-    /** A value beside the truth. */
-    record Comparison(AccuracyTrial trial, String feature, double truth, double found, Optional<Interval> interval) {
-        double error() {
-            return found - truth;
+    /**
+     * A value beside the truth.
+     *
+     * @param aggregation as in the table; may be empty
+     * @param draws between which values the draws lay
+     * @param spread of the lesion's ADC, for ADC values; 0 for others
+     */
+    record Comparison(
+            AccuracyTrial trial,
+            String feature,
+            String aggregation,
+            double truth,
+            double found,
+            Optional<Interval> draws,
+            double spread) {
+        String name() {
+            return (feature + " " + aggregation).strip();
         }
 
-        boolean isCovered() {
-            return interval.isPresent()
-                    && interval.get().low() <= truth
-                    && truth <= interval.get().high();
+        String line() {
+            return String.join(
+                    ",",
+                    feature,
+                    aggregation,
+                    Double.toString(truth),
+                    Double.toString(found),
+                    draws.map(i -> i.low() + "," + i.high()).orElse(","));
+        }
+
+        double error() {
+            return found - truth;
         }
     }
 
@@ -118,8 +140,65 @@ record AccuracyTrial(Preset preset, long seed, Protocol protocol) {
         return folder;
     }
 
-    /** @param draws for the intervals; 0: without */
-    List<Comparison> run(Path cache, int draws, Workers workers) throws InputException, IOException {
+    /**
+     * As measured now, or, if wished, as an earlier run has kept it.
+     *
+     * @param draws for the intervals; 0: without
+     */
+    List<Comparison> run(Path cache, int draws, boolean kept, Workers workers) throws InputException, IOException {
+        Path file = file(cache, draws);
+        if (kept && Files.exists(file)) return withSpread(read(file));
+        List<Comparison> all = withSpread(measure(cache, draws, workers));
+        Files.createDirectories(file.getParent());
+        Files.write(file, all.stream().map(Comparison::line).toList());
+        return all;
+    }
+
+    boolean isKept(Path cache, int draws) {
+        return Files.exists(file(cache, draws));
+    }
+
+    private Path file(Path cache, int draws) {
+        return cache.resolve("results").resolve(name() + "-" + draws + ".csv");
+    }
+
+    private static List<Comparison> withSpread(List<Comparison> all) {
+        double spread = found(all, "adc p90") - found(all, "adc p10");
+        return all.stream()
+                .map(c -> c.feature().startsWith("adc ")
+                        ? new Comparison(
+                                c.trial(), c.feature(), c.aggregation(), c.truth(), c.found(), c.draws(), spread)
+                        : c)
+                .toList();
+    }
+
+    private static double found(List<Comparison> all, String name) {
+        return all.stream()
+                .filter(c -> c.name().equals(name))
+                .findFirst()
+                .map(Comparison::found)
+                .orElse(0.0);
+    }
+
+    private List<Comparison> read(Path file) throws IOException {
+        List<Comparison> all = new ArrayList<>();
+        for (String line : Files.readAllLines(file)) {
+            String[] cell = line.split(",", -1);
+            all.add(new Comparison(
+                    this,
+                    cell[0],
+                    cell[1],
+                    Double.parseDouble(cell[2]),
+                    Double.parseDouble(cell[3]),
+                    cell[4].isEmpty()
+                            ? Optional.empty()
+                            : Optional.of(new Interval(Double.parseDouble(cell[4]), Double.parseDouble(cell[5]))),
+                    0));
+        }
+        return all;
+    }
+
+    private List<Comparison> measure(Path cache, int draws, Workers workers) throws InputException, IOException {
         Path folder = study(cache, workers);
         Settings settings = settings(draws);
         Study study = Study.open(folder.resolve("dicom"), workers, Progress.NONE);
@@ -133,8 +212,15 @@ record AccuracyTrial(Preset preset, long seed, Protocol protocol) {
         Mask around = outline.mask().crop(sources.outlineRoom());
         LesionDraw asIs = LesionDraw.asIs(sources, workers);
         LesionImages images = asIs.images();
-        List<SteadyValue> values =
-                SteadyValue.of(sources, images, asIs.masks(around, images), around, settings, workers, Progress.NONE);
+        List<SteadyValue> values = SteadyValue.of(
+                sources,
+                images,
+                asIs.masks(around, images),
+                around,
+                MethodErrors.NONE,
+                settings,
+                workers,
+                Progress.NONE);
         return compared(folder, values);
     }
 
@@ -163,10 +249,12 @@ record AccuracyTrial(Preset preset, long seed, Protocol protocol) {
             if (number.isPresent())
                 all.add(new Comparison(
                         this,
-                        name,
+                        row.get(0),
+                        row.get(1),
                         Double.parseDouble(row.get(2)),
                         number.getAsDouble(),
-                        value.steadiness().flatMap(Steadiness::interval)));
+                        value.steadiness().flatMap(Steadiness::interval),
+                        0));
         }
         return all;
     }

@@ -26,13 +26,13 @@ import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
 
 /**
- * The sloppy reader's outline of each preset, filled in and refined, against the true region, as a CSV table; and the same
- * images and regions as files, so that other programs can be tried on just the same.
+ * The sloppy reader's outline of each preset, filled in and refined, against the true region; and the same images and
+ * regions as files, so that other programs can be tried on just the same.
  *
- * <p>Run {@code main} with a folder for studies and files, DEMO or FULL, and the number of threads.
+ * @param folder for studies and files
  */
-final class OutlineTrials {
-    private static final List<Preset> PRESETS = List.of(
+record OutlineTrials(Path folder, PhantomSettings.Matrix matrix) {
+    static final List<Preset> PRESETS = List.of(
             Preset.ORDINARY,
             Preset.HYALINE,
             Preset.CYSTIC,
@@ -43,72 +43,68 @@ final class OutlineTrials {
             Preset.HARD_BENIGN,
             Preset.HARD_MALIGNANT);
 
-    private OutlineTrials() {}
-
-    public static void main(String[] wish) throws InputException, IOException {
-        PhantomSettings.Matrix matrix = PhantomSettings.Matrix.valueOf(wish[1]);
-        System.out.println("matrix,preset,method,dice,hd95_mm,surface_mm,seconds");
-        try (Workers workers = Workers.of(Integer.parseInt(wish[2]))) {
-            for (Preset preset : PRESETS) {
-                String name = matrix.name().toLowerCase(Locale.ROOT) + "-" + preset.key();
-                Path folder = Path.of(wish[0]).resolve(name);
-                if (!Files.exists(folder.resolve("masks")))
-                    Phantom.write(preset.settings().withMatrix(matrix), folder, workers, Progress.NONE);
-                trial(matrix, preset, folder, Path.of(wish[0]).resolve("files-" + name), workers);
-            }
+    /** How far one method's region lies from the true one. */
+    record Agreement(String method, double dice, double hausdorffMm) {
+        @Override
+        public String toString() {
+            return String.format(Locale.ROOT, "%.3f / %.1f", dice, hausdorffMm);
         }
     }
 
-    private static void trial(PhantomSettings.Matrix matrix, Preset preset, Path folder, Path files, Workers workers)
-            throws InputException, IOException {
-        Study study = Study.open(folder.resolve("dicom"), workers, Progress.NONE);
+    String name(Preset preset) {
+        return matrix.name().toLowerCase(Locale.ROOT) + "-" + preset.key();
+    }
+
+    /** Writes the study unless it is there from a run before. */
+    Path study(Preset preset, Workers workers) throws InputException, IOException {
+        Path study = folder.resolve(name(preset));
+        if (!Files.exists(study.resolve("masks")))
+            Phantom.write(preset.settings().withMatrix(matrix), study, workers, Progress.NONE);
+        return study;
+    }
+
+    /** As drawn, then by each method. */
+    List<Agreement> run(Preset preset, Workers workers) throws InputException, IOException {
+        Path here = study(preset, workers);
+        Study study = Study.open(here.resolve("dicom"), workers, Progress.NONE);
         Outline outline =
-                OutlineFile.read(folder.resolve("outline-sloppy.dcm"), Optional.empty(), study, workers, Progress.NONE);
-        Mask truth = NiftiReader.readMask(folder.resolve("masks/lesion.nii.gz"));
+                OutlineFile.read(here.resolve("outline-sloppy.dcm"), Optional.empty(), study, workers, Progress.NONE);
+        Mask truth = NiftiReader.readMask(here.resolve("masks/lesion.nii.gz"));
         List<String> decisions = new ArrayList<>();
         Mask filled = OutlineRecipe.filled(outline, decisions, workers);
         Rough rough = OutlineRecipe.rough(
                 study, outline, filled, OutlineSettings.standard(), decisions, workers, Progress.NONE);
-        Files.createDirectories(files);
-        for (int c = 0; c < rough.channels().size(); c++)
-            NiftiWriter.write(
-                    files.resolve("channel-" + c + ".nii"), rough.channels().get(c));
-        NiftiWriter.write(files.resolve("drawn.nii"), filled);
-        NiftiWriter.write(files.resolve("slices.nii"), outline.mask());
-        NiftiWriter.write(files.resolve("truth.nii"), truth);
-        row(matrix, preset, "as drawn", filled, truth, 0, workers);
+        files(rough, outline.mask(), truth, folder.resolve("files-" + name(preset)));
+        List<Agreement> all = new ArrayList<>(List.of(agreement("as drawn", filled, truth, workers)));
+        BorderRefinement.Settings standard = BorderRefinement.Settings.standard();
         for (BorderRefinement.Method method : BorderRefinement.Method.values()) {
-            BorderRefinement.Settings standard = BorderRefinement.Settings.standard();
-            long start = System.nanoTime();
             Refined refined = BorderRefinement.refine(
                     rough,
                     new BorderRefinement.Settings(
                             method, standard.moveMm(), standard.smoothMm(), standard.leastSeparation()),
                     workers,
                     Progress.NONE);
-            double seconds = (System.nanoTime() - start) / 1e9;
-            row(matrix, preset, method.name(), refined.mask(), truth, seconds, workers);
+            all.add(agreement(
+                    method.name().toLowerCase(Locale.ROOT).replace('_', ' '), refined.mask(), truth, workers));
         }
+        return all;
     }
 
-    private static void row(
-            PhantomSettings.Matrix matrix,
-            Preset preset,
-            String method,
-            Mask found,
-            Mask truth,
-            double seconds,
-            Workers workers) {
+    private static void files(Rough rough, Mask drawn, Mask truth, Path files) throws IOException {
+        Files.createDirectories(files);
+        for (int c = 0; c < rough.channels().size(); c++)
+            NiftiWriter.write(
+                    files.resolve("channel-" + c + ".nii"), rough.channels().get(c));
+        NiftiWriter.write(files.resolve("drawn.nii"), rough.mask());
+        NiftiWriter.write(files.resolve("slices.nii"), drawn);
+        NiftiWriter.write(files.resolve("truth.nii"), truth);
+    }
+
+    private static Agreement agreement(String method, Mask found, Mask truth, Workers workers) {
         OutlineAgreement.Agreement agreement = OutlineAgreement.between(found, truth, workers);
-        System.out.printf(
-                Locale.ROOT,
-                "%s,%s,%s,%.4f,%.2f,%.2f,%.2f%n",
-                matrix,
-                preset.key(),
-                method.toLowerCase(Locale.ROOT).replace('_', ' '),
+        return new Agreement(
+                method,
                 agreement.dice().number().orElseThrow(),
-                agreement.hausdorff95().number().orElseThrow(),
-                agreement.meanSurfaceDistance().number().orElseThrow(),
-                seconds);
+                agreement.hausdorff95().number().orElseThrow());
     }
 }

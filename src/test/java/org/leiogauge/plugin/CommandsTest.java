@@ -62,14 +62,18 @@ class CommandsTest {
                 .toList();
         assertThat(found)
                 .containsExactly(
+                        "org.leiogauge.plugin.AlignSeries",
                         "org.leiogauge.plugin.AppraiseTable",
                         "org.leiogauge.plugin.CompareTables",
                         "org.leiogauge.plugin.ComputePhantom",
                         "org.leiogauge.plugin.InspectStudy",
+                        "org.leiogauge.plugin.LoadOutline",
                         "org.leiogauge.plugin.MapAdc",
                         "org.leiogauge.plugin.MeasureFeatures",
                         "org.leiogauge.plugin.MeasureStudy",
-                        "org.leiogauge.plugin.RefineOutline");
+                        "org.leiogauge.plugin.PlaceReferences",
+                        "org.leiogauge.plugin.RefineOutline",
+                        "org.leiogauge.plugin.WriteReport");
     }
 
     @Test

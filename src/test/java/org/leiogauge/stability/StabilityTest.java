@@ -63,6 +63,7 @@ class StabilityTest {
     void whatWasNotMeasuredHasNoSteadiness() {
         assertThat(Stability.of(
                         Map.of("a", (Measurement) new NotMeasured("no series")),
+                        key -> MethodError.NONE,
                         THIRTY,
                         i -> Map.of(),
                         Workers.SINGLE,
@@ -89,10 +90,37 @@ class StabilityTest {
         assertThat(noisy.getStandardDeviation()).isCloseTo(10, within(0.2));
     }
 
+    // Oracle: by hand, 3 : 4 : 5: √(10² + 7.5²) = 12.5 and √(4² + 3²) = 5.
+    @Test
+    void theMethodsErrorWidensTheDrawsInQuadratureWithinWhatTheFeatureCanBe() {
+        MethodError seven = new MethodError(2.5, 0.05, 0, 0, Double.POSITIVE_INFINITY, 0);
+        assertThat(seven.widen(100, new Interval(90, 100))).isEqualTo(new Interval(87.5, 107.5));
+        MethodError three = new MethodError(1, 0, 0.5, 0, 103, 0).in(4);
+        assertThat(three.widen(100, new Interval(96, 104))).isEqualTo(new Interval(95, 103));
+        assertThat(MethodError.NONE.widen(100, new Interval(96, 104))).isEqualTo(new Interval(96, 104));
+        assertThatThrownBy(() -> new MethodError(-1, 0, 0, 0, 1, 0)).hasMessageContaining("must be 0 or more");
+    }
+
+    // Oracle: counted by hand: 29 wide; half of 12 is less, half of a range of 100 is more.
+    @Test
+    void whatIsNarrowAgainstTheFeaturesRangeIsNotFlagged() {
+        MethodError range = new MethodError(0, 0, 0, 0, Double.POSITIVE_INFINITY, 100);
+        assertThat(of(new Measured(12), i -> new Measured(i), MethodError.NONE).caution())
+                .isEqualTo("wide interval");
+        assertThat(of(new Measured(12), i -> new Measured(i), range).caution()).isEmpty();
+        assertThat(of(new Measured(12), i -> new Measured(4 * i), range).caution())
+                .isEqualTo("wide interval");
+    }
+
     private static Steadiness of(Measured value, java.util.function.IntFunction<Measurement> draw) {
+        return of(value, draw, MethodError.NONE);
+    }
+
+    private static Steadiness of(Measured value, java.util.function.IntFunction<Measurement> draw, MethodError error) {
         try (Workers three = Workers.of(3)) {
             return Stability.of(
                             Map.of("a", (Measurement) value),
+                            key -> error,
                             THIRTY,
                             i -> Map.of("a", draw.apply(i)),
                             three,

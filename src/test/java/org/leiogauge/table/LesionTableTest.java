@@ -72,7 +72,7 @@ class LesionTableTest {
                 '=1+1,L1,,
                 """);
         Path dictionary = folder.resolve("dictionary.csv");
-        LesionTable.writeDictionary(dictionary, rows);
+        LesionTable.writeDictionary(dictionary, rows, row -> "");
         assertThat(Files.readAllLines(dictionary))
                 .hasSize(3)
                 .element(2)

@@ -9,8 +9,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.stream.Stream;
-import org.leiogauge.cohort.FinishedCase;
+import org.leiogauge.cohort.CohortFolder;
 import org.leiogauge.cohort.ManifestRow;
 import org.leiogauge.cohort.registry.Entry.Facts;
 import org.leiogauge.cohort.registry.Entry.Impression;
@@ -58,23 +57,9 @@ public final class MeasuredFolder {
             visitor.visit(entry(folder, given.software().isEmpty() ? with(given, softwareOf(folder)) : given, notes));
             return;
         }
-        if (!Files.isDirectory(folder.resolve("cases")))
+        if (!CohortFolder.is(folder))
             throw new InputException(folder, "", "no result", "a folder that measure or cohort wrote");
-        for (Path one : finished(folder.resolve("cases"))) visitor.visit(entry(one, ManifestRow.read(one), notes));
-    }
-
-    private static List<Path> finished(Path cases) throws IOException, InputException {
-        List<Path> folders;
-        try (Stream<Path> all = Files.list(cases)) {
-            folders = all.filter(one -> !one.getFileName().toString().startsWith("."))
-                    .sorted()
-                    .toList();
-        }
-        for (Path one : folders)
-            if (!FinishedCase.is(one))
-                throw new InputException(
-                        one, "", "a case that is not whole", "a finished run: go on with cohort --resume");
-        return folders;
+        for (Path one : CohortFolder.cases(folder)) visitor.visit(entry(one, ManifestRow.read(one), notes));
     }
 
     private static ManifestRow with(ManifestRow given, String software) {

@@ -42,7 +42,7 @@ public record Folds(int count, List<Integer> of) {
         int[][] filled = new int[count][2];
         Map<String, Integer> fold = new LinkedHashMap<>();
         for (String name : names) {
-            int at = emptiest(filled);
+            int at = emptiest(filled, tallies.get(name)[0] > 0);
             filled[at][0] += tallies.get(name)[0];
             filled[at][1] += tallies.get(name)[1];
             fold.put(name, at);
@@ -50,10 +50,11 @@ public record Folds(int count, List<Integer> of) {
         return new Folds(count, groups.stream().map(fold::get).toList());
     }
 
-    private static int emptiest(int[][] filled) {
+    // A group with positives goes where they are fewest, one without where there are fewest cases.
+    private static int emptiest(int[][] filled, boolean withPositives) {
         int best = 0;
         for (int i = 1; i < filled.length; i++) {
-            int fewer = Integer.compare(filled[i][0], filled[best][0]);
+            int fewer = withPositives ? Integer.compare(filled[i][0], filled[best][0]) : 0;
             if (fewer < 0 || fewer == 0 && filled[i][1] < filled[best][1]) best = i;
         }
         return best;

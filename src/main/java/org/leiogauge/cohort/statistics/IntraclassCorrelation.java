@@ -29,6 +29,7 @@ public record IntraclassCorrelation(
         Estimate agreementMean,
         Estimate consistencyMean) {
     private static final String ALIKE = "all values are alike";
+    private static final double FEWEST_DEGREES = 0.05;
     private static final double UPPER = 0.975;
 
     /** @param ratings one row per subject, one column per rater; complete, 2 × 2 or more */
@@ -72,6 +73,8 @@ public record IntraclassCorrelation(
         double part = n * (1 + (k - 1) * icc) - k * icc;
         double top = (k - 1) * (n - 1) * square(k * icc * fj + part);
         double v = top / ((n - 1) * square(k * icc * fj) + square(part));
+        // of subjects that are all alike: rounding alone is left, and no F distribution has so few degrees of freedom
+        if (!(v > FEWEST_DEGREES)) return Estimate.of(icc, Double.NaN, Double.NaN, ALIKE);
         double fu = f(n - 1, v);
         double fl = f(v, n - 1);
         double rest = k * jms + (k * n - k - n) * ems;

@@ -59,6 +59,21 @@ class AgreementStatisticsTest {
                 .isEqualTo("all values are alike");
     }
 
+    // Oracle: the definition: subjects that do not differ have no correlation, or a negative one.
+    @Test
+    void subjectsThatAreAlikeButForRoundingHaveNoInterval() {
+        java.util.SplittableRandom random = new java.util.SplittableRandom(5);
+        for (int draw = 0; draw < 200; draw++) {
+            double a = random.nextDouble(1, 300);
+            double b = random.nextDouble(1, 300);
+            double[][] ratings = new double[3 + draw % 4][];
+            for (int i = 0; i < ratings.length; i++)
+                ratings[i] = new double[] {a * (1 + 1e-15 * random.nextInt(3)), b * (1 + 1e-15 * random.nextInt(3))};
+            Estimate icc = IntraclassCorrelation.of(ratings).agreementSingle();
+            assertThat(icc.value().number().orElse(0)).isLessThan(1e-6);
+        }
+    }
+
     @Test
     void incompleteRatingsAreRefused() {
         assertThatThrownBy(() -> IntraclassCorrelation.of(new double[][] {{1, 2}, {3}}))

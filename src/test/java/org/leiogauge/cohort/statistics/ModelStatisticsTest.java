@@ -113,6 +113,20 @@ class ModelStatisticsTest {
                 .isEqualTo(2);
     }
 
+    // Oracle: by hand: 19 positives and 41 negatives on 5 folds make 12 cases each, 3 or 4 of them positive.
+    @Test
+    void negativesAreSpreadWhereThePositivesDoNotComeOutEven() {
+        boolean[] positive = new boolean[60];
+        for (int i = 0; i < 19; i++) positive[3 * i] = true;
+        List<String> group = IntStream.range(0, 60).mapToObj(i -> "g" + i).toList();
+        Folds folds = Folds.deal(group, positive, 5, new Seed(4));
+        for (int fold = 0; fold < 5; fold++) {
+            int[] cases = folds.cases(fold, true);
+            assertThat(cases).hasSize(12);
+            assertThat(Arrays.stream(cases).filter(i -> positive[i]).count()).isBetween(3L, 4L);
+        }
+    }
+
     // Oracle: pure noise has an AUC of ½ on cases not seen; standard error about 0.05 here.
     @Test
     void noiseIsNotMistakenForSignal() {

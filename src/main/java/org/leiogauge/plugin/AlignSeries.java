@@ -1,0 +1,110 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.plugin;
+
+import java.io.File;
+import java.io.IOException;
+import java.util.Arrays;
+import java.util.List;
+import org.leiogauge.image.Volume;
+import org.leiogauge.measure.AlignedSeries;
+import org.leiogauge.measure.SettingsFile;
+import org.leiogauge.nifti.NiftiReader;
+import org.leiogauge.nifti.NiftiWriter;
+import org.leiogauge.study.Outline;
+import org.leiogauge.study.OutlineFile;
+import org.leiogauge.study.Role;
+import org.leiogauge.study.Study;
+import org.leiogauge.task.InputException;
+import org.leiogauge.task.Progress;
+import org.leiogauge.task.Workers;
+import org.scijava.ItemIO;
+import org.scijava.command.Command;
+import org.scijava.plugin.Parameter;
+import org.scijava.plugin.Plugin;
+
+/** Lays one series of a study over an outline drawn on another. */
+@Plugin(
+        type = Command.class,
+        name = "Leiogauge: align a series",
+        menuPath = "Plugins>Leiogauge>Align a Series...",
+        headless = true)
+public final class AlignSeries extends Job {
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Study",
+            style = "directory",
+            description = "folder of DICOM files, or of NIfTI files")
+    private File study;
+
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Outline",
+            description = "the lesion: RTSTRUCT, DICOM segmentation, or NIfTI mask")
+    private File outline;
+
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Region's name",
+            required = false,
+            description = "which region of the outline's file")
+    private String region;
+
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Series",
+            choices = {"t2", "t1", "t1-fat-sat", "pre-contrast", "post-contrast", "dwi", "adc"},
+            description = "the role of the series to be laid over the outline")
+    private String role = "dwi";
+
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Settings",
+            required = false,
+            description = "YAML; without, the standard ones")
+    private File settings;
+
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "File for the aligned image",
+            style = "save",
+            required = false,
+            description = ".nii or .nii.gz")
+    private File out;
+
+    @Parameter(type = ItemIO.OUTPUT, label = "Aligned image, on the grid of the outline's series")
+    private Volume image;
+
+    @Parameter(type = ItemIO.OUTPUT, label = "Residual (mm, root mean square)")
+    private double residual;
+
+    @Parameter(type = ItemIO.OUTPUT, label = "Decisions")
+    private String decisions;
+
+    public AlignSeries() {
+        super("aligning");
+    }
+
+    @Override
+    void work(Workers workers, Progress progress) throws InputException, IOException {
+        if (path(out).isPresent() && !NiftiReader.isNamedSo(out.toPath()))
+            throw new InputException("File for the aligned image", "", out.toString(), "a name in .nii or .nii.gz");
+        Role wanted = Arrays.stream(Role.values())
+                .filter(one -> one.key().equals(role))
+                .findFirst()
+                .orElseThrow(() -> new InputException("Series", "", role, "a role, as t2 or dwi"));
+        Study opened = Study.open(study.toPath(), workers, progress.part(0, 0.2));
+        Outline drawn = OutlineFile.read(outline.toPath(), text(region), opened, workers, progress.part(0.2, 0.4));
+        AlignedSeries aligned = AlignedSeries.of(
+                opened, drawn, wanted, SettingsFile.read(path(settings), List.of()), workers, progress.part(0.4, 1));
+        if (path(out).isPresent()) NiftiWriter.write(out.toPath(), aligned.image());
+        image = aligned.image();
+        residual = aligned.residualMm();
+        decisions = String.join("\n", aligned.decisions());
+    }
+}

@@ -1,0 +1,108 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.plugin;
+
+import java.io.File;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import org.leiogauge.measure.ReferencePlacement;
+import org.leiogauge.study.CaseFile;
+import org.leiogauge.study.Outline;
+import org.leiogauge.study.OutlineFile;
+import org.leiogauge.study.Study;
+import org.leiogauge.table.CsvTable;
+import org.leiogauge.task.InputException;
+import org.leiogauge.task.Progress;
+import org.leiogauge.task.WholeFile;
+import org.leiogauge.task.Workers;
+import org.leiogauge.task.Yaml;
+import org.scijava.ItemIO;
+import org.scijava.command.Command;
+import org.scijava.plugin.Parameter;
+import org.scijava.plugin.Plugin;
+
+/** Places reference regions as balls, by points or proposed, and says what they hold. */
+@Plugin(
+        type = Command.class,
+        name = "Leiogauge: place reference regions",
+        menuPath = "Plugins>Leiogauge>Place Reference Regions...",
+        headless = true)
+public final class PlaceReferences extends Job {
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Study",
+            style = "directory",
+            description = "folder of DICOM files, or of NIfTI files")
+    private File study;
+
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Outline",
+            description = "the lesion: RTSTRUCT, DICOM segmentation, or NIfTI mask")
+    private File outline;
+
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Region's name",
+            required = false,
+            description = "which region of the outline's file")
+    private String region;
+
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Places (LPS, mm)",
+            required = false,
+            description =
+                    "tissue, x, y, z and radius, several between semicolons, as muscle 57 40 5 7; blank: proposed")
+    private String places;
+
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Case file",
+            required = false,
+            description = "case.yaml, to which the places are added")
+    private File caseFile;
+
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "File for the case with the places",
+            style = "save",
+            required = false,
+            description = "a new case.yaml; the given one stays as it is")
+    private File out;
+
+    @Parameter(type = ItemIO.OUTPUT, label = "Reference regions")
+    private CsvTable table;
+
+    @Parameter(type = ItemIO.OUTPUT, label = "Case file with the places")
+    private String references;
+
+    @Parameter(type = ItemIO.OUTPUT, label = "Decisions")
+    private String decisions;
+
+    public PlaceReferences() {
+        super("looking");
+    }
+
+    @Override
+    void work(Workers workers, Progress progress) throws InputException, IOException {
+        Study found = Study.open(study.toPath(), workers, progress.part(0, 0.2));
+        CaseFile given =
+                path(caseFile).isPresent() ? CaseFile.read(caseFile.toPath()) : CaseFile.named(found.pseudonym());
+        Study opened = found.with(
+                given.series(), path(caseFile).<Object>map(file -> file).orElse(""));
+        Outline drawn = OutlineFile.read(outline.toPath(), text(region), opened, workers, progress.part(0.2, 0.5));
+        ReferencePlacement placed =
+                ReferencePlacement.of(opened, drawn, text(places).orElse(""), workers, progress.part(0.5, 1));
+        String yaml = Yaml.PLAIN.text(placed.in(given));
+        if (path(out).isPresent()) WholeFile.write(out.toPath(), to -> to.write(yaml.getBytes(StandardCharsets.UTF_8)));
+        table = placed.table();
+        references = yaml;
+        decisions = String.join("\n", placed.decisions());
+    }
+}

@@ -1,0 +1,206 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.plugin;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.io.File;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.leiogauge.image.Mask;
+import org.leiogauge.image.Point;
+import org.leiogauge.image.Volume;
+import org.leiogauge.nifti.NiftiReader;
+import org.leiogauge.outline.ReferenceRegion;
+import org.leiogauge.study.CaseFile;
+import org.leiogauge.study.Tissue;
+import org.leiogauge.table.CsvTable;
+import org.scijava.Context;
+import org.scijava.command.CommandModule;
+import org.scijava.command.CommandService;
+
+/** The single steps of a case, as commands. The study is {@code EllipsoidStudy}, whose ellipsoids are the oracle. */
+class StepCommandsTest {
+    private static final Path ELLIPSOIDS = Path.of("test-images/ellipsoids");
+
+    private static Context context;
+
+    @TempDir
+    static Path shared;
+
+    private static Path measured;
+
+    @TempDir
+    Path folder;
+
+    @BeforeAll
+    static void measure() throws Exception {
+        context = new Context();
+        measured = shared.resolve("measured");
+        Path settings = Files.writeString(shared.resolve("settings.yaml"), "stability: {draws: 2}\n");
+        Map<String, Object> inputs = onEllipsoids();
+        inputs.putAll(Map.of("settings", settings.toFile(), "out", measured.toFile()));
+        assertThat(run("MeasureStudy", inputs).getCancelReason()).isNull();
+    }
+
+    @AfterAll
+    static void close() {
+        context.dispose();
+    }
+
+    // Oracle: closed form of the ellipsoid; voxels and slices as in the study's own test: 2 %.
+    @Test
+    void anOutlineIsLoadedAsMaskAndImage() throws Exception {
+        Map<String, Object> inputs = onEllipsoids();
+        inputs.put("out", folder.resolve("mask.nii.gz").toFile());
+        CommandModule module = run("LoadOutline", inputs);
+        assertThat((double) module.getOutput("volume"))
+                .isCloseTo(4.0 / 3 * Math.PI * 30 * 25 * 22, within(0.02 * 69115));
+        Mask mask = (Mask) module.getOutput("mask");
+        assertThat(((Volume) module.getOutput("image")).grid()).isEqualTo(mask.grid());
+        assertThat((String) module.getOutput("series")).contains("T2 sagittal");
+        assertThat(NiftiReader.readMask(folder.resolve("mask.nii.gz")).voxels()).isEqualTo(mask.voxels());
+    }
+
+    // Oracle: nothing moved between the series; T1 signals 290 of the lesion and 180 of its fluid, scattered by noise.
+    @Test
+    void aSeriesIsLaidOverTheOutline() throws Exception {
+        Map<String, Object> inputs = onEllipsoids();
+        inputs.putAll(Map.of("role", "t1", "out", folder.resolve("t1.nii").toFile()));
+        CommandModule module = run("AlignSeries", inputs);
+        assertThat(module.getCancelReason()).isNull();
+        Volume t1 = (Volume) module.getOutput("image");
+        assertThat(mean(t1, new Point(-12, 6, -6), 5)).isCloseTo(290, within(15.0));
+        assertThat(mean(t1, new Point(8, -4, 5), 4)).isCloseTo(180, within(15.0));
+        assertThat((double) module.getOutput("residual")).isBetween(0.0, 2.0);
+        assertThat((String) module.getOutput("decisions")).contains("T1 axial");
+        assertThat(NiftiReader.read(folder.resolve("t1.nii")).voxels()).isEqualTo(t1.voxels());
+    }
+
+    @Test
+    void aRoleThatTheStudyLacksIsNamed() throws Exception {
+        Map<String, Object> inputs = onEllipsoids();
+        inputs.put("role", "dwi");
+        assertThat(run("AlignSeries", inputs).getCancelReason()).contains("no series that is diffusion-weighted");
+        inputs.put("role", "t2");
+        assertThat(run("AlignSeries", inputs).getCancelReason()).contains("the outline's own");
+    }
+
+    // Oracle: T2 signals 480 of the uterus and 1150 of the fluid; 5 % for the median of what noise scatters.
+    @Test
+    void referenceRegionsArePlacedAndKeptInACaseFile() throws Exception {
+        Map<String, Object> inputs = onEllipsoids();
+        inputs.putAll(Map.of(
+                "places", "myometrium 0 4 33 4; urine 0 -20 -45 8; muscle 58 30 0 5",
+                "caseFile", ELLIPSOIDS.resolve("case.yaml").toFile(),
+                "out", folder.resolve("case.yaml").toFile()));
+        CommandModule module = run("PlaceReferences", inputs);
+        assertThat(module.getCancelReason()).isNull();
+        List<List<String>> rows = ((CsvTable) module.getOutput("table")).rows();
+        assertThat(Double.parseDouble(rows.get(0).get(5))).isCloseTo(480, within(24.0));
+        assertThat(Double.parseDouble(rows.get(1).get(5))).isCloseTo(1150, within(57.0));
+        // the sagittal slices do not reach so far
+        assertThat(rows.get(2).get(8)).contains("region holds 0 voxels");
+        CaseFile kept = CaseFile.read(folder.resolve("case.yaml"));
+        assertThat(kept.references()).containsOnlyKeys(Tissue.MYOMETRIUM, Tissue.URINE);
+        assertThat(kept.caseName()).isEqualTo("demo");
+        assertThat(Files.readString(folder.resolve("case.yaml"))).isEqualTo(module.getOutput("references"));
+    }
+
+    // Oracle: where the ellipsoids lie; a proposal is good if it is what it is called.
+    @Test
+    void withoutPlacesTheyAreProposed() throws Exception {
+        CommandModule module = run("PlaceReferences", onEllipsoids());
+        CsvTable table = (CsvTable) module.getOutput("table");
+        assertThat((String) module.getOutput("decisions")).contains("confirm or move it");
+        List<String> urine = table.rows().stream()
+                .filter(row -> row.get(0).equals("urine"))
+                .findFirst()
+                .orElseThrow();
+        assertThat(new Point(number(urine, 1), number(urine, 2), number(urine, 3)).distance(new Point(0, -20, -45)))
+                .isLessThan(18);
+    }
+
+    @Test
+    void wordsThatAreNoPlaceAreRefused() throws Exception {
+        for (String words : List.of("bone 1 2 3 4", "muscle 1 2 3", "muscle 1 2 x 4", "muscle 1 2 3 -4")) {
+            Map<String, Object> inputs = onEllipsoids();
+            inputs.put("places", words);
+            assertThat(run("PlaceReferences", inputs).getCancelReason()).contains("places");
+        }
+    }
+
+    // Oracle: the report that the measurement itself wrote, byte by byte.
+    @Test
+    void aReportWrittenAgainIsTheSame() throws Exception {
+        Path out = folder.resolve("report");
+        CommandModule module = run("WriteReport", Map.of("measured", measured.toFile(), "out", out.toFile()));
+        assertThat(module.getCancelReason()).isNull();
+        assertThat((File) module.getOutput("report"))
+                .hasSameBinaryContentAs(measured.resolve("report.html").toFile());
+        assertThat((File) module.getOutput("paper"))
+                .hasSameBinaryContentAs(measured.resolve("report.pdf").toFile());
+    }
+
+    @Test
+    void aReportWithAnotherPrevalenceSaysSo() throws Exception {
+        Path out = folder.resolve("report");
+        String before = Files.readString(measured.resolve("report.html"));
+        run("WriteReport", Map.of("measured", measured.toFile(), "prevalence", "0.031", "out", out.toFile()));
+        assertThat(Files.readString(out.resolve("report.html"))).contains("3.1 %");
+        assertThat(before).doesNotContain("3.1 %");
+        assertThat(measured.resolve("report.html")).hasContent(before);
+    }
+
+    @Test
+    void whatIsNoMeasuredCaseIsRefusedAndNothingWritten() throws Exception {
+        File out = folder.resolve("report").toFile();
+        assertThat(run("WriteReport", Map.of("measured", folder.toFile(), "out", out))
+                        .getCancelReason())
+                .contains("no features.csv");
+        assertThat(run("WriteReport", Map.of("measured", measured.toFile(), "out", measured.toFile()))
+                        .getCancelReason())
+                .contains("the measured folder itself");
+        Path hostile = Files.createDirectory(folder.resolve("hostile"));
+        for (String name : List.of("features.csv", "settings.yaml"))
+            Files.copy(measured.resolve(name), hostile.resolve(name));
+        Files.writeString(
+                hostile.resolve("report.yaml"),
+                Files.readString(measured.resolve("report.yaml")).replaceFirst("name: .*", "name: ../../secret"));
+        assertThat(run("WriteReport", Map.of("measured", hostile.toFile(), "out", out))
+                        .getCancelReason())
+                .contains("report.yaml", "name must be of a-z");
+        assertThat(out).doesNotExist();
+    }
+
+    private static Map<String, Object> onEllipsoids() {
+        return new HashMap<>(Map.of(
+                "study", ELLIPSOIDS.resolve("study").toFile(),
+                "outline", ELLIPSOIDS.resolve("outline.dcm").toFile(),
+                "region", "lesion"));
+    }
+
+    private static CommandModule run(String name, Map<String, Object> inputs) throws Exception {
+        return context.service(CommandService.class)
+                .run("org.leiogauge.plugin." + name, true, inputs)
+                .get();
+    }
+
+    private static double number(List<String> row, int column) {
+        return Double.parseDouble(row.get(column));
+    }
+
+    private static double mean(Volume image, Point centre, double radiusMm) {
+        Mask ball = ReferenceRegion.ball(image.grid(), centre, radiusMm);
+        double sum = 0;
+        for (int i = 0; i < ball.voxels().length; i++) if (ball.voxels()[i] != 0) sum += image.voxels()[i];
+        return sum / ball.count();
+    }
+}
