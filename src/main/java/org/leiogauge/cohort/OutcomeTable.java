@@ -68,8 +68,9 @@ public record OutcomeTable(List<String> features, Cases cases, String positive, 
         List<String> group = texts(table, rows, "case");
         long different = group.stream().distinct().count();
         if (different < rows.size())
-            decisions.add(rows.size() + " rows are of " + different + " cases: rows of one case are alike, so that every"
-                    + " interval and p-value here is too good; use --reader, or one row per case");
+            decisions.add(
+                    rows.size() + " rows are of " + different + " cases: rows of one case are alike, so that every"
+                            + " interval and p-value here is too good; use --reader, or one row per case");
         if (site.stream().distinct().count() >= 3) {
             group = site;
             decisions.add("models are tried on sites that they have not seen");
@@ -88,7 +89,8 @@ public record OutcomeTable(List<String> features, Cases cases, String positive, 
         List<List<String>> rows = table.rows().stream()
                 .filter(row -> row.get(at).equals(reader.get()))
                 .toList();
-        if (rows.isEmpty()) throw new InputException(file, "column reader", "no " + reader.get(), "rows of that reader");
+        if (rows.isEmpty())
+            throw new InputException(file, "column reader", "no " + reader.get(), "rows of that reader");
         return new CsvTable(table.columns(), rows);
     }
 

@@ -110,7 +110,7 @@ final class DeskWindow extends JFrame {
     private void build() {
         JPanel all = new JPanel(new MigLayout(
                 "insets 0, gap 0, fill, hidemode 3",
-                "[212!, fill][grow, fill, 200:2000:][280:25%:460, fill]",
+                "[212!, fill][grow, fill, 200:2000:, shrinkprio 200][280:25%:460, fill]",
                 "[grow, fill, 150::][]"));
         JPanel left =
                 new JPanel(new MigLayout("insets 0, gap 0, wrap 1, fill", "[fill, grow]", "[][grow, fill, 60::]"));

@@ -58,7 +58,8 @@ class DiscriminateCommandTest {
         String table = Files.readString(folder.resolve("table.csv"));
         Files.writeString(folder.resolve("one-class.csv"), table.replace("malignant", "benign"));
         Files.writeString(folder.resolve("text.csv"), table.replaceFirst("(?m)^(c3,[^,]*,[^,]*),[^,]*", "$1,high"));
-        Files.writeString(folder.resolve("infinite.csv"), table.replaceFirst("(?m)^(c3,[^,]*,[^,]*),[^,]*", "$1,Infinity"));
+        Files.writeString(
+                folder.resolve("infinite.csv"), table.replaceFirst("(?m)^(c3,[^,]*,[^,]*),[^,]*", "$1,Infinity"));
         Files.writeString(folder.resolve("only-text.csv"), "case,outcome,note\na,yes,x\nb,no,y\n");
         Files.writeString(folder.resolve("ragged.csv"), table + "c99,r1\n");
         expectRefusal("column outcome: found 1 values: benign, expected two values", "one-class.csv");

@@ -85,8 +85,8 @@ class CohortTest {
     void wideTableHasARowPerCaseAndReaderThatCanBeDiscriminated() throws InputException {
         CsvTable wide = CsvTable.read(whole.resolve("features-wide.csv"));
         assertThat(wide.rows().get(3).subList(0, 5)).containsExactly("case-1", "L1", "reader-2", "site-1", "malignant");
-        OutcomeTable outcomes =
-                OutcomeTable.read(whole.resolve("features-wide.csv"), "outcome", Optional.of("malignant"), Optional.empty());
+        OutcomeTable outcomes = OutcomeTable.read(
+                whole.resolve("features-wide.csv"), "outcome", Optional.of("malignant"), Optional.empty());
         assertThat(outcomes.features()).contains("lesion/t2/intensity-based-statistics/mean-intensity/volume");
         assertThat(outcomes.cases().positive()).containsExactly(false, false, true, true, true, true);
     }

@@ -29,9 +29,8 @@ class MethodErrorFileTest {
 
     @Test
     void everyShippedErrorIsOfAFeatureThatIsMeasured() {
-        Set<String> known = LesionDefinitions.all().stream()
-                .map(Definition::feature)
-                .collect(Collectors.toSet());
+        Set<String> known =
+                LesionDefinitions.all().stream().map(Definition::feature).collect(Collectors.toSet());
         for (String name : MethodErrorFile.shipped().byName().keySet())
             assertThat(known).anyMatch(feature -> name.equals(feature) || name.startsWith(feature + " "));
         // Oracle: the signs that truth.csv of the phantom has as a number.
@@ -45,15 +44,16 @@ class MethodErrorFileTest {
         MethodError any = new MethodErrorFile.Entry(
                         Optional.of(4.0), Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty(), 0)
                 .error();
-        MethodErrors errors = new MethodErrors(Map.of(
-                definition.feature(), any, definition.feature() + " 30 s", MethodError.NONE));
+        MethodErrors errors =
+                new MethodErrors(Map.of(definition.feature(), any, definition.feature() + " 30 s", MethodError.NONE));
         assertThat(errors.of(value(definition, "60 s"))).isEqualTo(any);
         assertThat(errors.of(value(definition, "30 s"))).isEqualTo(MethodError.NONE);
         assertThat(errors.meaning(value(definition, "60 s"))).contains("not calibrated on patients");
         assertThat(errors.meaning(value(definition, "30 s"))).contains("the error of the method itself is not known");
     }
 
-    // Oracle: counted by hand: of 20 errors of 1 to 20 at the value 100 the 19th, 95 %, is 19; as a share it is as much,
+    // Oracle: counted by hand: of 20 errors of 1 to 20 at the value 100 the 19th, 95 %, is 19; as a share it is as
+    // much,
     // so the number is kept. Where errors grow with values, the share is the narrower.
     @Test
     void theErrorIsTheQuantileOfTheErrorsAsANumberOrAShare() {
