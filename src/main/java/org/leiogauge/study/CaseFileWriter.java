@@ -28,6 +28,7 @@ public final class CaseFileWriter {
     private final Path file;
     private CaseFile last;
     private Optional<String> lastText;
+    private Optional<Path> aside = Optional.empty();
 
     /**
      * @param file which need not be there yet
@@ -52,7 +53,7 @@ public final class CaseFileWriter {
         Path target = Files.exists(file) ? file.toRealPath() : file;
         List<String> notes = new ArrayList<>();
         String text = text(now, changed, target, notes);
-        WholeFile.writeDurably(target, out -> out.write(text.getBytes(StandardCharsets.UTF_8)));
+        write(target, text);
         last = now;
         lastText = Optional.of(text);
         return List.copyOf(notes);
@@ -106,12 +107,14 @@ public final class CaseFileWriter {
     }
 
     private InputException refused(CaseFile now, Path target, String field, String found) throws IOException {
+        Path ours = aside.isPresent() ? aside.get() : free(target);
+        write(ours, CaseFileText.of(now));
+        aside = Optional.of(ours);
         return new InputException(
                 file,
                 field,
                 found,
-                "the file as it was; this case is kept in " + keep(target, CaseFileText.of(now))
-                        + ", open the case again");
+                "the file as it was; this case is kept in " + ours.getFileName() + ", open the case again");
     }
 
     // An odd layout is not lost here: the file it stood in is gone, or kept beside.
@@ -131,17 +134,21 @@ public final class CaseFileWriter {
     }
 
     private static Path keep(Path target, String text) throws IOException {
+        Path beside = free(target);
+        write(beside, text);
+        return beside.getFileName();
+    }
+
+    private static Path free(Path target) throws IOException {
         String name = target.getFileName().toString().replaceFirst("\\.ya?ml$", "");
         for (int i = 1; i <= MOST_KEPT; i++) {
             Path beside = target.resolveSibling(name + ".kept-" + i + ".yaml");
-            if (Files.exists(beside)) {
-                if (Files.size(beside) == text.getBytes(StandardCharsets.UTF_8).length
-                        && Files.readString(beside).equals(text)) return beside.getFileName();
-                continue;
-            }
-            WholeFile.writeDurably(beside, out -> out.write(text.getBytes(StandardCharsets.UTF_8)));
-            return beside.getFileName();
+            if (!Files.exists(beside)) return beside;
         }
         throw new IOException("too many kept files beside " + target);
+    }
+
+    private static void write(Path to, String text) throws IOException {
+        WholeFile.writeDurably(to, out -> out.write(text.getBytes(StandardCharsets.UTF_8)));
     }
 }

@@ -176,6 +176,10 @@ class CaseFileWriterTest {
                 .hasMessageContaining("case.kept-1.yaml");
         assertThat(file).hasContent(theirs);
         assertThat(CaseFile.read(folder.resolve("case.kept-1.yaml"))).isEqualTo(ours);
+        // what is entered after that goes into the same file
+        CaseFile more = ours.locking(impression("irregular", "2026-03-02T10:25:00"));
+        assertThatThrownBy(() -> writer.save(more)).hasMessageContaining("case.kept-1.yaml");
+        assertThat(CaseFile.read(folder.resolve("case.kept-1.yaml"))).isEqualTo(more);
         // numbers that were shown before that impression would make it not blind: refused as well
         CaseFile shown = before.showing(LocalDateTime.of(2026, 3, 2, 9, 0));
         assertThatThrownBy(() -> writer.save(shown)).isInstanceOf(InputException.class);
