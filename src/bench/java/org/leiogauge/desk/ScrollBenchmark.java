@@ -17,6 +17,7 @@ import org.leiogauge.image.Size;
 import org.leiogauge.image.Spacing;
 import org.leiogauge.image.Vector;
 import org.leiogauge.image.Volume;
+import org.leiogauge.outline.RoughShape;
 import org.leiogauge.study.Acquisition;
 import org.leiogauge.study.CaseFile;
 import org.leiogauge.study.Frame;
@@ -109,7 +110,7 @@ public class ScrollBenchmark {
     }
 
     private static Mask ball(Grid grid) {
-        return org.leiogauge.outline.RoughShape.ball(grid, grid.point(256, 256, 30), 120);
+        return RoughShape.ball(grid, grid.point(256, 256, 30), 120);
     }
 
     /** One slice on, and painted. */

@@ -18,18 +18,24 @@ record TexturedLesion(Volume image, Mask mask, Volume levels) {
     private static final int SUM_DEVIATION = 37_837;
     private static final int BOX_DEVIATION = 327_680;
 
+    static final Grid LARGE = grid(new Size(512, 512, 64), new Spacing(0.7, 0.7, 2.5));
+
     /** 256 × 256 × 40 voxels, 400 096 of them in the lesion. */
     static TexturedLesion small() {
-        return of(new Size(256, 256, 40), new double[] {75, 67, 19}, new Spacing(0.9, 0.9, 3), 11);
+        return of(grid(new Size(256, 256, 40), new Spacing(0.9, 0.9, 3)), new double[] {75, 67, 19}, 11);
     }
 
     /** 512 × 512 × 64 voxels, 2 002 144 of them in the lesion. */
     static TexturedLesion large() {
-        return of(new Size(512, 512, 64), new double[] {135, 118, 30}, new Spacing(0.7, 0.7, 2.5), 21);
+        return of(LARGE, new double[] {135, 118, 30}, 21);
     }
 
-    private static TexturedLesion of(Size size, double[] axes, Spacing spacing, long seed) {
-        Grid grid = new Grid(size, spacing, DirectionCosines.AXIAL, new Point(0, 0, 0));
+    private static Grid grid(Size size, Spacing spacing) {
+        return new Grid(size, spacing, DirectionCosines.AXIAL, new Point(0, 0, 0));
+    }
+
+    private static TexturedLesion of(Grid grid, double[] axes, long seed) {
+        Size size = grid.size();
         byte[] inside = ellipsoid(size, axes);
         long[] smooth = box(box(box(noise(size.voxels(), seed), size, 0, 2), size, 1, 2), size, 2, 1);
         long[] rough = noise(size.voxels(), seed + 1);

@@ -25,10 +25,12 @@ public final class CriteriaCards {
             "four-signs-2017",
             "central-non-enhancement-2016",
             "diffusion-adc-1080-2016",
+            "diffusion-by-eye-2016",
             "t2-contrast-adc-2009",
             "diffusion-class-adc-2014",
             "t1-bright-area-2018",
             "early-enhancement-2002",
+            "adc-820-bright-2019",
             "adc-839-cellular");
 
     private static final int MOST = 1000;

@@ -21,7 +21,7 @@ final class Figures {
     static String percent(double share) {
         double percent = 100 * share;
         if (percent == 0 || percent == 100) return String.format(Locale.ROOT, "%.0f %%", percent);
-        if (percent < 1e-6) return "< 0.000001 %";
+        if (percent < 1e-3) return "< 0.001 %";
         if (percent > 99.95) return "> 99.9 %";
         if (percent > 99 || percent < 9.95)
             return new BigDecimal(percent)

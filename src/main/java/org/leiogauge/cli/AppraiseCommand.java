@@ -1,18 +1,23 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.cli;
 
+import java.io.IOException;
 import java.nio.file.Path;
+import java.time.LocalDateTime;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.leiogauge.appraise.Appraisal;
 import org.leiogauge.appraise.AppraisalJson;
 import org.leiogauge.appraise.AppraisalText;
+import org.leiogauge.measure.BlindReading;
 import org.leiogauge.measure.TableAppraisal;
 import org.leiogauge.task.InputException;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
 
 @Command(
         name = "appraise",
@@ -38,8 +43,14 @@ final class AppraiseCommand implements Callable<Integer> {
             description = "how common the disease is before the images: a number between 0 and 1, or a preset's name")
     private Optional<String> prevalence = Optional.empty();
 
-    @Option(names = "--case", paramLabel = "CASE.yaml", description = "the case file, with the reader's impression")
+    @Option(
+            names = "--case",
+            paramLabel = "CASE.yaml",
+            description = "the case file, with the reader's impression; what measure adds to it is added here too")
     private Optional<Path> caseFile = Optional.empty();
+
+    @Spec
+    private CommandSpec spec;
 
     @Option(names = "--json", description = "as JSON")
     private boolean json;
@@ -48,8 +59,10 @@ final class AppraiseCommand implements Callable<Integer> {
     private boolean trace;
 
     @Override
-    public Integer call() throws InputException {
+    public Integer call() throws InputException, IOException {
+        BlindReading reading = BlindReading.begin(caseFile, LocalDateTime.now());
         List<Appraisal> appraisals = TableAppraisal.of(table, criteria, prevalence, caseFile);
+        reading.numbersShown(LocalDateTime.now()).ifPresent(spec.commandLine().getErr()::println);
         System.out.print(json ? AppraisalJson.of(appraisals) : AppraisalText.of(appraisals));
         return 0;
     }

@@ -3,17 +3,21 @@ package org.leiogauge.cli;
 
 import java.io.IOException;
 import java.nio.file.Path;
+import java.time.LocalDateTime;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import org.leiogauge.measure.BlindReading;
 import org.leiogauge.measure.CaseMeasurement;
 import org.leiogauge.measure.CaseRequest;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Workers;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
 
 @Command(
         name = "measure",
@@ -45,7 +49,12 @@ final class MeasureCommand implements Callable<Integer> {
                             + " file of outline --propose-references that a reader has confirmed")
     private Optional<Path> references = Optional.empty();
 
-    @Option(names = "--case", paramLabel = "CASE.yaml", description = "the case file")
+    @Option(
+            names = "--case",
+            paramLabel = "CASE.yaml",
+            description =
+                    "the case file; an impression in it that is not locked is locked, and the time at which the numbers were"
+                            + " first shown is added")
     private Optional<Path> caseFile = Optional.empty();
 
     @Option(
@@ -70,6 +79,9 @@ final class MeasureCommand implements Callable<Integer> {
                             + " without, they bear the case's name, and study and frame of reference alone tie them to the images")
     private boolean withIdentity;
 
+    @Spec
+    private CommandSpec spec;
+
     @Mixin
     private SettingsOptions settings;
 
@@ -90,9 +102,11 @@ final class MeasureCommand implements Callable<Integer> {
                 "Leiogauge " + Main.VERSION,
                 List.of(),
                 withIdentity);
+        BlindReading reading = BlindReading.begin(caseFile, LocalDateTime.now());
         try (Workers workers = common.workers()) {
             CaseMeasurement.run(request, out, workers, common.progress("measuring"));
         }
+        reading.numbersShown(LocalDateTime.now()).ifPresent(spec.commandLine().getErr()::println);
         System.out.println(out.resolve("report.html"));
         return 0;
     }

@@ -12,6 +12,7 @@ import static org.leiogauge.desk.KeyAction.Group.STUDY;
 import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.function.UnaryOperator;
 import org.leiogauge.study.Tissue;
@@ -187,10 +188,10 @@ final class DeskActions {
     private void size(double factor) {
         if (model.hand() == Hand.REFERENCE) {
             model.ballMm(model.ballMm() * factor);
-            model.say(String.format(java.util.Locale.ROOT, "Reference radius %.1f mm", model.ballMm()));
+            model.say(String.format(Locale.ROOT, "Reference radius %.1f mm", model.ballMm()));
         } else {
             model.brushMm(model.brushMm() * factor);
-            model.say(String.format(java.util.Locale.ROOT, "Brush radius %.1f mm", model.brushMm()));
+            model.say(String.format(Locale.ROOT, "Brush radius %.1f mm", model.brushMm()));
         }
     }
 

@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
+import org.leiogauge.image.Box;
 import org.leiogauge.image.Grid;
 import org.leiogauge.image.Index;
 import org.leiogauge.image.Mask;
@@ -407,7 +408,7 @@ final class DeskModel {
         drawing = Optional.of(fresh);
         drawnOn = OptionalInt.of(slot);
         fresh.largestSlice().ifPresent(z -> {
-            org.leiogauge.image.Box box = region.boundingBox().orElseThrow();
+            Box box = region.boundingBox().orElseThrow();
             lookAt(region.grid().point((box.minX() + box.maxX()) / 2.0, (box.minY() + box.maxY()) / 2.0, z));
         });
         edited();

@@ -11,6 +11,7 @@ import java.awt.Rectangle;
 import java.awt.event.ActionEvent;
 import java.awt.event.WindowAdapter;
 import java.awt.event.WindowEvent;
+import java.io.File;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -283,8 +284,8 @@ final class DeskWindow extends JFrame {
     }
 
     private Optional<Path> choose(String title, boolean folder) {
-        JFileChooser chooser = new JFileChooser(
-                model.folder().map(Path::toFile).orElse(new java.io.File(System.getProperty("user.dir"))));
+        JFileChooser chooser =
+                new JFileChooser(model.folder().map(Path::toFile).orElse(new File(System.getProperty("user.dir"))));
         chooser.setDialogTitle(title);
         chooser.setFileSelectionMode(folder ? JFileChooser.DIRECTORIES_ONLY : JFileChooser.FILES_ONLY);
         boolean isChosen = chooser.showOpenDialog(this) == JFileChooser.APPROVE_OPTION;

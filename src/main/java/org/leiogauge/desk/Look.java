@@ -5,6 +5,7 @@ import com.formdev.flatlaf.FlatDarkLaf;
 import com.formdev.flatlaf.FlatLaf;
 import com.formdev.flatlaf.FlatLightLaf;
 import java.awt.Dimension;
+import java.awt.GraphicsEnvironment;
 import java.awt.Toolkit;
 import java.util.Map;
 
@@ -18,7 +19,7 @@ final class Look {
     /** Dark, as reading rooms are; before the first window. */
     static void begin() {
         Dimension screen = Toolkit.getDefaultToolkit().getScreenSize();
-        boolean unscaled = java.awt.GraphicsEnvironment.getLocalGraphicsEnvironment()
+        boolean unscaled = GraphicsEnvironment.getLocalGraphicsEnvironment()
                         .getDefaultScreenDevice()
                         .getDefaultConfiguration()
                         .getDefaultTransform()

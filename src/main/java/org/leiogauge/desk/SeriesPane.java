@@ -5,6 +5,7 @@ import com.formdev.flatlaf.util.UIScale;
 import java.awt.BasicStroke;
 import java.awt.Color;
 import java.awt.Dimension;
+import java.awt.Font;
 import java.awt.FontMetrics;
 import java.awt.Graphics;
 import java.awt.Graphics2D;
@@ -22,6 +23,7 @@ import java.awt.image.BufferedImage;
 import java.awt.image.DataBufferInt;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.function.Consumer;
 import javax.accessibility.AccessibleContext;
@@ -29,6 +31,7 @@ import javax.accessibility.AccessibleRole;
 import javax.swing.JComponent;
 import javax.swing.SwingUtilities;
 import javax.swing.UIManager;
+import org.leiogauge.image.Box;
 import org.leiogauge.image.Contour;
 import org.leiogauge.image.Grid;
 import org.leiogauge.image.Mask;
@@ -213,8 +216,7 @@ final class SeriesPane extends JComponent {
                 .grow(1, 1, 1)
                 .clip(region.grid().size()));
         Size size = view.grid().size();
-        Grid flat = view.grid()
-                .crop(new org.leiogauge.image.Box(0, 0, view.slice(), size.x() - 1, size.y() - 1, view.slice()));
+        Grid flat = view.grid().crop(new Box(0, 0, view.slice(), size.x() - 1, size.y() - 1, view.slice()));
         return MaskContours.of(Resampling.onto(near, flat, Resampling.Kernel.LINEAR, Workers.SINGLE, Progress.NONE));
     }
 
@@ -303,7 +305,7 @@ final class SeriesPane extends JComponent {
         Picture picture = model.picture(slot).orElseThrow();
         int left = UIScale.scale(12);
         int line = UIScale.scale(17);
-        g.setFont(getFont().deriveFont(java.awt.Font.BOLD, UIScale.scale(13f)));
+        g.setFont(getFont().deriveFont(Font.BOLD, UIScale.scale(13f)));
         int room = getWidth() - left - UIScale.scale(6);
         text(g, fitted(g, picture.title(), room), left, line + UIScale.scale(3), WORDS);
         g.setFont(getFont().deriveFont(UIScale.scale(11f)));
@@ -400,9 +402,7 @@ final class SeriesPane extends JComponent {
     }
 
     private static String number(double value) {
-        return value == Math.rint(value)
-                ? Long.toString((long) value)
-                : String.format(java.util.Locale.ROOT, "%.3g", value);
+        return value == Math.rint(value) ? Long.toString((long) value) : String.format(Locale.ROOT, "%.3g", value);
     }
 
     // Light words on a light image: a dark edge below.

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.desk;
 
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -91,7 +92,7 @@ final class Session implements AutoCloseable {
                 progress -> {
                     Study found = StudyLoader.open(study, workers, progress);
                     ReadingFolder at = ReadingFolder.of(study, named);
-                    CaseFile caseFile = java.nio.file.Files.isRegularFile(at.caseFile())
+                    CaseFile caseFile = Files.isRegularFile(at.caseFile())
                             ? reader.read(at.caseFile())
                             : CaseFile.named(found.pseudonym());
                     Study roles = found.with(caseFile.series(), at.caseFile());

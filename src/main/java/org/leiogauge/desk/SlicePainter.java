@@ -4,6 +4,7 @@ package org.leiogauge.desk;
 import java.util.List;
 import org.leiogauge.image.Grid;
 import org.leiogauge.image.Index;
+import org.leiogauge.image.Point;
 import org.leiogauge.image.Size;
 import org.leiogauge.image.Vector;
 import org.leiogauge.image.Volume;
@@ -147,7 +148,7 @@ final class SlicePainter {
     }
 
     /** A map's value at one place; NaN where it has none. */
-    static double value(Layer layer, org.leiogauge.image.Point point) {
+    static double value(Layer layer, Point point) {
         float[] value = new float[1];
         Index at = layer.volume().grid().index(point);
         Step still = new Step(0, 0, 0);

@@ -7,6 +7,7 @@ import java.awt.Font;
 import java.awt.Rectangle;
 import java.util.ArrayList;
 import java.util.EnumMap;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import javax.swing.DefaultComboBoxModel;
@@ -16,6 +17,7 @@ import javax.swing.JPanel;
 import javax.swing.JSlider;
 import javax.swing.Scrollable;
 import net.miginfocom.swing.MigLayout;
+import org.leiogauge.study.Tissue;
 
 /** What is to be done, from top to bottom in the order of reading, in words. */
 final class StepsColumn extends JPanel implements Scrollable {
@@ -24,21 +26,17 @@ final class StepsColumn extends JPanel implements Scrollable {
 
     private final transient DeskModel model;
     private final transient Map<Hand, StepLine> hands = new EnumMap<>(Hand.class);
-    private final transient Map<org.leiogauge.study.Tissue, StepLine> tissues =
-            new EnumMap<>(org.leiogauge.study.Tissue.class);
+    private final transient Map<Tissue, StepLine> tissues = new EnumMap<>(Tissue.class);
     private final List<JComboBox<String>> maps = new ArrayList<>();
     private final JSlider opacity = new JSlider(0, 100);
     private boolean following;
 
     StepsColumn(
-            DeskModel model,
-            List<KeyAction> actions,
-            Map<Hand, KeyAction> ofHands,
-            Map<org.leiogauge.study.Tissue, KeyAction> ofTissues) {
+            DeskModel model, List<KeyAction> actions, Map<Hand, KeyAction> ofHands, Map<Tissue, KeyAction> ofTissues) {
         super(new MigLayout("insets 6 0 8 0, wrap 1, gapy 0, fillx", "[fill, grow]"));
         this.model = model;
         setName("steps");
-        Map<KeyAction, StepLine> lines = new java.util.HashMap<>();
+        Map<KeyAction, StepLine> lines = new HashMap<>();
         for (KeyAction.Group group : List.of(
                 KeyAction.Group.OUTLINE,
                 KeyAction.Group.REFINE,

@@ -129,6 +129,17 @@ public final class CountMatrix {
             if (!fits) grow(1 << 12);
         }
 
+        private Tally() {
+            width = 0;
+            table = new int[0];
+            grow(1 << 8);
+        }
+
+        /** For few pairs of which the highest column isn't known beforehand. */
+        static Tally ofFew() {
+            return new Tally();
+        }
+
         /** Counts a pair; what is counted in row or column 0 is left out of the matrix. */
         void add(int row, int column) {
             if (table.length != 0) table[row * width + column]++;

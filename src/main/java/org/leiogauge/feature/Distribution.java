@@ -36,11 +36,10 @@ final class Distribution {
     }
 
     /** Of a region's intensities; the region has at least one voxel. */
-    static Distribution of(float[] intensities, Mask region) {
+    static Distribution of(Intensities intensities, Mask region) {
         float[] values = new float[region.count()];
-        byte[] inside = region.voxels();
-        int size = 0;
-        for (int i = 0; i < inside.length; i++) if (inside[i] != 0) values[size++] = intensities[i];
+        int[] size = {0};
+        intensities.forEach(region, x -> values[size[0]++] = x);
         return of(values);
     }
 
@@ -55,14 +54,17 @@ final class Distribution {
         }
         if (isWhole && (double) high - low < MOST_COUNTERS) return ofWhole(values, (int) low, (int) high);
         Arrays.sort(values);
-        double[] sorted = new double[values.length];
-        int[] counts = new int[values.length];
-        int last = -1;
+        int distinct = 1;
+        for (int i = 1; i < values.length; i++) if (values[i] != values[i - 1]) distinct++;
+        double[] sorted = new double[distinct];
+        int[] counts = new int[distinct];
+        int last = 0;
+        sorted[0] = values[0];
         for (float value : values) {
-            if (last < 0 || sorted[last] != value) sorted[++last] = value;
+            if (sorted[last] != value) sorted[++last] = value;
             counts[last]++;
         }
-        return new Distribution(Arrays.copyOf(sorted, last + 1), Arrays.copyOf(counts, last + 1));
+        return new Distribution(sorted, counts);
     }
 
     private static Distribution ofWhole(float[] values, int low, int high) {

@@ -73,7 +73,7 @@ final class IntensityVolumeHistogram {
         Optional<Settings.Range> range = settings.resegment().range();
         double low = range.map(Settings.Range::low).filter(Double::isFinite).orElse(intensities.minimum());
         double high = range.map(Settings.Range::high).filter(Double::isFinite).orElse(intensities.maximum());
-        float[] values = region.intensities();
+        Intensities values = region.values();
         Mask mask = region.intensity();
         if (settings.intensityVolume() instanceof Settings.IntensityVolume.FixedNumber fixed) {
             Levels.Bins bins = Levels.Bins.of(
@@ -103,19 +103,16 @@ final class IntensityVolumeHistogram {
     }
 
     private static IntensityVolumeHistogram binned(
-            float[] values, Mask mask, Levels.Bins bins, double first, double step) {
+            Intensities values, Mask mask, Levels.Bins bins, double first, double step) {
         int[] counts = new int[bins.count()];
-        byte[] inside = mask.voxels();
-        for (int i = 0; i < inside.length; i++) if (inside[i] != 0) counts[bins.level(values[i]) - 1]++;
+        values.forEach(mask, x -> counts[bins.level(x) - 1]++);
         return of(counts, mask.count(), first, step);
     }
 
     // A voxel counts at every grid intensity up to its own.
-    private static IntensityVolumeHistogram asIs(float[] values, Mask mask, double low, int count) {
+    private static IntensityVolumeHistogram asIs(Intensities values, Mask mask, double low, int count) {
         int[] counts = new int[count];
-        byte[] inside = mask.voxels();
-        for (int i = 0; i < inside.length; i++)
-            if (inside[i] != 0) counts[Math.min(count - 1, (int) Math.floor(values[i] - low + GUARD))]++;
+        values.forEach(mask, x -> counts[Math.min(count - 1, (int) Math.floor(x - low + GUARD))]++);
         return of(counts, mask.count(), low, 1);
     }
 

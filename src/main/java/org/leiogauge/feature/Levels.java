@@ -26,8 +26,8 @@ public final class Levels {
         this.levels = levels;
     }
 
-    /** @param intensities one per voxel of the region's grid */
-    static Levels of(float[] intensities, Mask region, Settings.Discretise method, int margin) {
+    /** @param intensities of the region's grid */
+    static Levels of(Intensities intensities, Mask region, Settings.Discretise method, int margin) {
         double[] ends = ends(intensities, region);
         Bins bins = Bins.of(method, ends[0], ends[1]);
         Size size = region.grid().size();
@@ -38,12 +38,14 @@ public final class Levels {
         Levels result = new Levels(size, margin, bins.count(), region.count(), levels);
         Grid grid = region.grid();
         byte[] inside = region.voxels();
+        float[] all = intensities.voxels();
         for (int z = 0; z < size.z(); z++)
             for (int y = 0; y < size.y(); y++) {
                 int from = grid.offset(0, y, z);
+                int row = intensities.row(y, z);
                 int to = result.offset(0, y, z);
                 for (int x = 0; x < size.x(); x++)
-                    if (inside[from + x] != 0) levels[to + x] = (char) bins.level(intensities[from + x]);
+                    if (inside[from + x] != 0) levels[to + x] = (char) bins.level(all[row + x]);
             }
         return result;
     }
@@ -99,16 +101,13 @@ public final class Levels {
         return offset(size.x() - 1, size.y() - 1, z) + 1;
     }
 
-    private static double[] ends(float[] intensities, Mask region) {
-        byte[] inside = region.voxels();
-        float low = Float.POSITIVE_INFINITY;
-        float high = Float.NEGATIVE_INFINITY;
-        for (int i = 0; i < inside.length; i++) {
-            if (inside[i] == 0) continue;
-            low = Math.min(low, intensities[i]);
-            high = Math.max(high, intensities[i]);
-        }
-        return new double[] {low, high};
+    private static double[] ends(Intensities intensities, Mask region) {
+        float[] ends = {Float.POSITIVE_INFINITY, Float.NEGATIVE_INFINITY};
+        intensities.forEach(region, x -> {
+            ends[0] = Math.min(ends[0], x);
+            ends[1] = Math.max(ends[1], x);
+        });
+        return new double[] {ends[0], ends[1]};
     }
 
     /**

@@ -41,7 +41,8 @@ final class LocalIntensity {
                     "no voxel has an intensity",
                     p -> p.global));
 
-    private final float[] image;
+    // Of the box that the balls reach.
+    private final Intensities image;
     private final Size size;
     private final int[] reach;
     private final int held;
@@ -51,16 +52,17 @@ final class LocalIntensity {
     private double global = Double.NEGATIVE_INFINITY;
 
     private LocalIntensity(PreparedRegion region) {
-        image = region.image().voxels();
-        size = region.image().grid().size();
-        reach = reach(region.image().grid());
-        // before[row + x]: sum of the row's voxels to the left of x; only the slices that a ball reaches are held, each
-        // in
-        // the place of one that is out of reach.
+        Grid grid = region.image().grid();
+        Box around = around(region.box(), grid).clip(grid.size());
+        image = new Intensities(region.image(), around);
+        size = around.size();
+        reach = reach(grid);
+        // before[row + x]: sum of the row's voxels to the left of x; only the slices that a ball reaches are held,
+        // each in the place of one that is out of reach.
         held = Math.min(size.z(), 2 * reach[2] + 1);
         before = new double[(size.x() + 1) * size.y() * held];
         countBefore = new int[before.length];
-        search(region);
+        search(region, region.box().shift(-around.minX(), -around.minY(), -around.minZ()));
     }
 
     static List<FeatureValue> measure(PreparedRegion region) {
@@ -88,15 +90,16 @@ final class LocalIntensity {
     }
 
     private void sumRows(int z) {
+        float[] voxels = image.voxels();
         int to = row(0, z);
         for (int y = 0; y < size.y(); y++) {
-            int row = (z * size.y() + y) * size.x();
+            int row = image.row(y, z);
             double sum = 0;
             int count = 0;
             for (int x = 0; x < size.x(); x++) {
                 before[to] = sum;
                 countBefore[to++] = count;
-                float value = image[row + x];
+                float value = voxels[row + x];
                 if (Float.isNaN(value)) continue;
                 sum += value;
                 count++;
@@ -111,11 +114,10 @@ final class LocalIntensity {
         return (z % held * size.y() + y) * (size.x() + 1);
     }
 
-    private void search(PreparedRegion region) {
-        Box box = region.box();
+    private void search(PreparedRegion region, Box box) {
         Spacing spacing = region.spacing();
         Size part = region.morphological().grid().size();
-        float[] intensities = region.intensities();
+        float[] voxels = image.voxels();
         byte[] inside = region.intensity().voxels();
         int[] halfWidths = halfWidths(spacing);
         double[] sums = new double[part.x()];
@@ -126,16 +128,18 @@ final class LocalIntensity {
             while (summed < size.z() && summed <= z + box.minZ() + reach[2]) sumRows(summed++);
             for (int y = 0; y < part.y(); y++) {
                 int row = (z * part.y() + y) * part.x();
+                int at = region.values().row(y, z);
                 if (isEmpty(inside, row, part.x())) continue;
                 sumBalls(box.minX(), y + box.minY(), z + box.minZ(), halfWidths, sums, counts);
                 for (int x = 0; x < part.x(); x++) {
                     if (inside[row + x] == 0) continue;
                     double mean = sums[x] / counts[x];
                     global = Math.max(global, mean);
-                    if (intensities[row + x] > brightest) {
-                        brightest = intensities[row + x];
+                    float intensity = voxels[at + x];
+                    if (intensity > brightest) {
+                        brightest = intensity;
                         local = mean;
-                    } else if (intensities[row + x] == brightest) local = Math.max(local, mean);
+                    } else if (intensity == brightest) local = Math.max(local, mean);
                 }
             }
         }

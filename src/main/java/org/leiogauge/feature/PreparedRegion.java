@@ -16,8 +16,10 @@ import org.leiogauge.task.Workers;
 /**
  * The region after the standard's processing and before its features: interpolated, rounded, re-segmented, discretised.
  *
- * <p>Everything is cut to the region's bounding box; the image reaches as much farther as the local intensity peaks look.
- * A voxel of the region without an intensity (NaN) belongs to its shape and not to its intensities.
+ * <p>Masks and grey levels are cut to the region's bounding box; the image reaches at least as much farther as the local
+ * intensity peaks look, and is the one that came in where nothing is interpolated: no copy is held.
+ *
+ * <p>A voxel of the region without an intensity (NaN) belongs to its shape and not to its intensities.
  *
  * <p>Source: IBSI reference manual, image processing.
  */
@@ -31,14 +33,14 @@ public final class PreparedRegion {
     private final Mask morphological;
     private final Mask intensity;
     private final Box box;
-    private final float[] intensities;
+    private final Intensities intensities;
     private final Optional<Levels> levels;
 
     private PreparedRegion(Volume image, Mask morphological, Box box, Settings settings) {
         this.image = image;
         this.morphological = morphological;
         this.box = box;
-        this.intensities = image.crop(box).voxels();
+        this.intensities = new Intensities(image, box);
         this.intensity = Resegmentation.of(intensities, morphological, settings.resegment());
         this.levels = intensity.isEmpty()
                 ? Optional.empty()
@@ -65,7 +67,7 @@ public final class PreparedRegion {
         return resampled(image, mask, box.get(), settings, workers, progress);
     }
 
-    /** The image after interpolation, around the region. */
+    /** The image after interpolation, at least around the region. */
     public Volume image() {
         return image;
     }
@@ -85,8 +87,13 @@ public final class PreparedRegion {
         return intensity;
     }
 
-    /** The intensity of each voxel of the bounding box, x fastest: read only. */
+    /** The intensity of each voxel of the bounding box, x fastest: a copy. */
     public float[] intensities() {
+        return intensities.copy();
+    }
+
+    /** The same where they stand in {@link #image()}. */
+    Intensities values() {
         return intensities;
     }
 
@@ -101,8 +108,7 @@ public final class PreparedRegion {
     }
 
     private static PreparedRegion cut(Volume image, Mask mask, Box box, Settings settings) {
-        Box around = LocalIntensity.around(box, image.grid()).clip(image.grid().size());
-        return new PreparedRegion(image.crop(around), mask.crop(box), inside(box, around), settings);
+        return new PreparedRegion(image, mask.crop(box), box, settings);
     }
 
     private static Optional<PreparedRegion> resampled(

@@ -279,17 +279,19 @@ final class Shape {
         Size size = prepared.intensity().grid().size();
         Spacing s = prepared.spacing();
         byte[] inside = prepared.intensity().voxels();
-        float[] intensities = prepared.intensities();
+        Intensities intensities = prepared.values();
+        float[] all = intensities.voxels();
         double[] sums = new double[4];
         int i = 0;
         for (int z = 0; z < size.z(); z++)
             for (int y = 0; y < size.y(); y++) {
                 double sum = 0;
                 double moment = 0;
+                int row = intensities.row(y, z);
                 for (int x = 0; x < size.x(); x++, i++) {
                     if (inside[i] == 0) continue;
-                    sum += intensities[i];
-                    moment += (double) intensities[i] * x;
+                    sum += all[row + x];
+                    moment += (double) all[row + x] * x;
                 }
                 sums[0] += sum;
                 sums[1] += moment * s.x();

@@ -15,14 +15,19 @@ import org.leiogauge.table.FeatureValue;
  * <p>With y = x − μ and w(i, j) = 1 / d(i, j), w(i, i) = 0: I = N / Σw · Σw yᵢyⱼ / Σy²,
  * C = (N − 1) / (2 Σw) · Σw (yᵢ − yⱼ)² / Σy², where Σw (yᵢ − yⱼ)² = 2 Σw yᵢ² − 2 Σw yᵢyⱼ. The three double sums are those of
  * convolutions with 1 / d, had exactly (but for round-off) from the Fourier transforms of the region, y and y² on a grid
- * of twice the bounding box. Cost: for n voxels of the bounding box in n_z slices, n (n_z + log n). One or two frequencies
- * along z are held at a time: about 8 bytes per voxel and 45 slices of doubles.
+ * of twice the bounding box. Cost: for n voxels of the bounding box in n_z slices, n (n_z + log n). Two frequencies
+ * along z are held at a time, and the weights of four: about 32 slices of doubles, whatever the number of slices.
  *
  * <p>Source: IBSI reference manual, Moran's I index (N365) and Geary's C measure (NPT7); correlation theorem.
  */
 final class SpatialCorrelation {
-    // Voxels of a slice that are gone through at once: few enough to stay in the fastest cache.
+    // Lines that are transformed together: enough to fill the loops, few enough to stay in the cache.
+    private static final int BLOCK = 16;
+    // Voxels of a slice that are gone through at once, in as many rows: few enough to stay in the fastest cache.
     private static final int PIECE = 256;
+    private static final int ROWS = PIECE / BLOCK;
+    // Frequencies along z for which the distances are worked out together; 4 at most.
+    private static final int WEIGHTS = 4;
     private static final String FLAT = "fewer than two voxels, or all intensities are equal";
 
     static final List<Feature<SpatialCorrelation>> FEATURES = List.of(
@@ -45,8 +50,9 @@ final class SpatialCorrelation {
 
     private final Size size;
     private final Spacing spacing;
-    private final float[] intensities;
-    private final byte[] inside;
+    private final Intensities intensities;
+    private final Mask region;
+    private final Box box;
     private final int voxels;
     private final double mean;
     private double squares;
@@ -57,23 +63,20 @@ final class SpatialCorrelation {
     static List<FeatureValue> measure(PreparedRegion region) {
         if (region.levels().isEmpty())
             return Feature.notMeasured(FEATURES, "no voxel is left after re-segmentation", Aggregations.VOLUME);
-        SpatialCorrelation correlation = new SpatialCorrelation(region.intensities(), region.intensity());
+        SpatialCorrelation correlation = new SpatialCorrelation(region.values(), region.intensity());
         return Feature.of(FEATURES, correlation, Aggregations.VOLUME);
     }
 
-    /** @param region with at least one voxel */
-    SpatialCorrelation(float[] allIntensities, Mask region) {
-        Box box = region.boundingBox().orElseThrow(() -> new IllegalArgumentException("region must hold a voxel"));
-        boolean isWhole = box.size().equals(region.grid().size());
-        Mask cut = isWhole ? region : region.crop(box);
-        this.size = cut.grid().size();
-        this.spacing = cut.grid().spacing();
-        this.inside = cut.voxels();
-        this.intensities = isWhole ? allIntensities : crop(allIntensities, region, box);
+    /** @param region with at least one voxel, on the intensities' box */
+    SpatialCorrelation(Intensities intensities, Mask region) {
+        this.box = region.boundingBox().orElseThrow(() -> new IllegalArgumentException("region must hold a voxel"));
+        this.size = box.size();
+        this.spacing = region.grid().spacing();
+        this.region = region;
+        this.intensities = intensities;
         this.voxels = region.count();
         this.mean = mean();
-        for (int i = 0; i < inside.length; i++)
-            if (inside[i] != 0) squares += (intensities[i] - mean) * (intensities[i] - mean);
+        intensities.forEach(region, x -> squares += (x - mean) * (x - mean));
         if (voxels > 1) new Spectra().addAll();
     }
 
@@ -89,52 +92,31 @@ final class SpatialCorrelation {
 
     // Without round-off for equal intensities: the squares then are exactly 0.
     private double mean() {
-        double sum = 0;
-        float low = Float.POSITIVE_INFINITY;
-        float high = Float.NEGATIVE_INFINITY;
-        for (int i = 0; i < inside.length; i++) {
-            if (inside[i] == 0) continue;
-            sum += intensities[i];
-            low = Math.min(low, intensities[i]);
-            high = Math.max(high, intensities[i]);
-        }
-        return low == high ? low : sum / voxels;
+        double[] sum = {0};
+        float[] ends = {Float.POSITIVE_INFINITY, Float.NEGATIVE_INFINITY};
+        intensities.forEach(region, x -> {
+            sum[0] += x;
+            ends[0] = Math.min(ends[0], x);
+            ends[1] = Math.max(ends[1], x);
+        });
+        return ends[0] == ends[1] ? ends[0] : sum[0] / voxels;
     }
 
-    private float[] crop(float[] all, Mask region, Box box) {
-        float[] cut = new float[size.voxels()];
-        int to = 0;
-        for (int z = box.minZ(); z <= box.maxZ(); z++)
-            for (int y = box.minY(); y <= box.maxY(); y++, to += size.x())
-                System.arraycopy(all, region.grid().offset(box.minX(), y, z), cut, to, size.x());
-        return cut;
+    /** Where a row of the box begins in the region's voxels. */
+    private int maskRow(int y, int z) {
+        return region.grid().offset(box.minX(), box.minY() + y, box.minZ() + z);
     }
 
-    /** 1 / d for the differences of index that the region may have. */
-    private double[] weights() {
-        double[] weights = new double[size.voxels()];
-        int i = 0;
-        for (int z = 0; z < size.z(); z++)
-            for (int y = 0; y < size.y(); y++) {
-                double across = Math.pow(y * spacing.y(), 2) + Math.pow(z * spacing.z(), 2);
-                for (int x = 0; x < size.x(); x++, i++) {
-                    double along = x * spacing.x();
-                    weights[i] = i == 0 ? 0 : 1 / Math.sqrt(along * along + across);
-                }
-            }
-        return weights;
+    /** Where a row of the box begins in the image's voxels. */
+    private int imageRow(int y, int z) {
+        return box.minX() + intensities.row(box.minY() + y, box.minZ() + z);
     }
 
     /**
-     * A slice of a transform along z, at frequency k and at N/2 − k: the even and the odd slices' shares of a real image
+     * A piece of a transform along z, at frequency k and at N/2 − k: the even and the odd slices' shares of a real image
      * give both, X(k) = E + O and X(N/2 − k) = conj(E − O).
      */
-    private final class Slices {
-        final double[] firstRe = new double[size.x() * size.y()];
-        final double[] firstIm = new double[size.x() * size.y()];
-        final double[] secondRe = new double[size.x() * size.y()];
-        final double[] secondIm = new double[size.x() * size.y()];
-        // Of one piece of the slice.
+    private static final class Waves {
         private final double[] evenRe = new double[PIECE];
         private final double[] evenIm = new double[PIECE];
         private final double[] oddRe = new double[PIECE];
@@ -149,13 +131,19 @@ final class SpatialCorrelation {
             addTimes(sin, piece, z % 2 == 0 ? evenIm : oddIm);
         }
 
-        /** Puts the piece's two transforms at its place in the slice. */
-        void join(int from, int length) {
+        /** Two even and two odd shares, for other uses. */
+        double[] share(int number, boolean isEven) {
+            if (number % 2 == 0) return isEven ? evenRe : oddRe;
+            return isEven ? evenIm : oddIm;
+        }
+
+        /** Puts the piece's two transforms at its place. */
+        void join(BatchFft.Field first, BatchFft.Field second, int from, int length) {
             for (int i = 0; i < length; i++) {
-                firstRe[from + i] = evenRe[i] + oddRe[i];
-                firstIm[from + i] = evenIm[i] + oddIm[i];
-                secondRe[from + i] = evenRe[i] - oddRe[i];
-                secondIm[from + i] = oddIm[i] - evenIm[i];
+                first.re[from + i] = evenRe[i] + oddRe[i];
+                first.im[from + i] = evenIm[i] + oddIm[i];
+                second.re[from + i] = evenRe[i] - oddRe[i];
+                second.im[from + i] = oddIm[i] - evenIm[i];
             }
         }
     }
@@ -166,54 +154,71 @@ final class SpatialCorrelation {
 
     /** Goes through the frequencies along z and sums up their shares. */
     private final class Spectra {
-        // Lines that are transformed together: enough to fill the loops, few enough to stay in the cache.
-        private static final int BLOCK = 32;
-
         private final int nx = size.x();
         private final int ny = size.y();
-        private final int plane = nx * ny;
+        private final int nz = size.z();
         private final BatchFft alongX = new BatchFft(BatchFft.lengthForTwice(nx));
         private final BatchFft alongY = new BatchFft(BatchFft.lengthForTwice(ny));
-        private final int lengthZ = BatchFft.lengthForTwice(size.z());
-        private final double[] weights = weights();
-        private final Slices region = new Slices();
-        private final Slices y = new Slices();
-        private final Slices square = new Slices();
+        private final int lengthZ = BatchFft.lengthForTwice(nz);
+        private final boolean[] isFilled = filled();
+        private final Waves[] waves = {new Waves(), new Waves(), new Waves()};
         private final double[] m = new double[PIECE];
         private final double[] difference = new double[PIECE];
         private final double[] squared = new double[PIECE];
-        private final double[] firstWeight = new double[plane];
-        private final double[] secondWeight = new double[plane];
-        // Region, y and y² at k, the same at N/2 − k, and the weights of both.
-        private final Half[] halves = {
-            new Half(), new Half(), new Half(), new Half(), new Half(), new Half(), new Half()
-        };
-        private final BatchFft.Field[] blocks = {block(), block(), block(), block()};
+        private final double[] weight = new double[PIECE];
+        private final double[] acrossSlices = new double[PIECE];
+        // Column blocks' slices of the three, each at k and at N/2 − k; later their lines along x, and those of the
+        // weights.
+        private final BatchFft.Field[] blocks = {block(), block(), block(), block(), block(), block()};
+        // Region, y and y², each at k and at N/2 − k.
+        private final Half[] halves = {half(ny(1)), half(ny(1)), half(ny(1)), half(ny(1)), half(ny(1)), half(ny(1))};
+        // The weights of some frequencies: they are even along y too.
+        private final Half[] weights = new Half[WEIGHTS];
+
+        Spectra() {
+            for (int i = 0; i < WEIGHTS; i++) weights[i] = half(ny(2) + 1);
+        }
+
+        private int ny(int parts) {
+            return alongY.length() / parts;
+        }
 
         private BatchFft.Field block() {
             return new BatchFft.Field(Math.max(alongX.length(), alongY.length()) * BLOCK);
         }
 
-        /** A slice after its transform along y: per x, one value per frequency along y. */
-        private final class Half {
-            final double[] re = new double[nx * alongY.length()];
-            final double[] im = new double[nx * alongY.length()];
+        private Half half(int frequencies) {
+            return new Half(nx, frequencies);
+        }
+
+        /** Which pieces of which slices hold a voxel of the region. */
+        private boolean[] filled() {
+            boolean[] filled = new boolean[nz * (ny / ROWS + 1) * (nx / BLOCK + 1)];
+            byte[] inside = region.voxels();
+            for (int z = 0; z < nz; z++)
+                for (int y = 0; y < ny; y++) {
+                    int row = maskRow(y, z);
+                    for (int x = 0; x < nx; x++) if (inside[row + x] != 0) filled[piece(x, y, z)] = true;
+                }
+            return filled;
+        }
+
+        private int piece(int x, int y, int z) {
+            return (x / BLOCK * (ny / ROWS + 1) + y / ROWS) * nz + z;
         }
 
         void addAll() {
-            int half = lengthZ / 2;
-            for (int k = 0; 2 * k <= half; k++) {
-                slices(k);
-                weightSlices(k);
-                alongY(region.firstRe, region.firstIm, halves[0], false);
-                alongY(y.firstRe, y.firstIm, halves[1], false);
-                alongY(square.firstRe, square.firstIm, halves[2], false);
-                alongY(region.secondRe, region.secondIm, halves[3], false);
-                alongY(y.secondRe, y.secondIm, halves[4], false);
-                alongY(square.secondRe, square.secondIm, halves[5], false);
-                alongY(firstWeight, secondWeight, halves[6], true);
-                // Frequencies 0 and N/2 are their own mirror images, N/4 stands for both of its pair.
-                add(k == 0 ? 1 : 2, 2 * k < half);
+            int last = lengthZ / 4;
+            for (int from = 0; from <= last; from += WEIGHTS) {
+                int behind = Math.min(last + 1, from + WEIGHTS);
+                weigh(from, behind);
+                for (int k = from; k < behind; k++) {
+                    // Frequencies 0 and N/2 are their own mirror images, N/4 stands for both of its pair.
+                    int times = k == 0 ? 1 : 2;
+                    boolean hasSecond = 4 * k < lengthZ;
+                    transform(k);
+                    add(weights[k - from], times, hasSecond);
+                }
             }
             double points = (double) alongX.length() * alongY.length() * lengthZ;
             weightSum /= points;
@@ -221,99 +226,115 @@ final class SpatialCorrelation {
             squareSum /= points;
         }
 
-        // A piece of a slice after the other, each through all slices.
-        private void slices(int k) {
-            for (int from = 0; from < plane; from += PIECE) {
-                int length = Math.min(PIECE, plane - from);
-                for (Slices slices : List.of(region, y, square)) slices.clear();
-                for (int z = 0; z < size.z(); z++) addPiece(k, z, z * plane + from, length);
-                for (Slices slices : List.of(region, y, square)) slices.join(from, length);
+        /** Region, differences and squares along z and y: some columns after the other. */
+        private void transform(int k) {
+            for (int x = 0; x < nx; x += BLOCK) {
+                int lines = Math.min(BLOCK, nx - x);
+                for (int y = 0; y < ny; y += ROWS) slices(k, x, y, lines);
+                for (int i = 0; i < halves.length; i++) {
+                    alongY.transformHalf(blocks[i], lines, ny);
+                    halves[i].put(blocks[i], x, lines);
+                }
             }
         }
 
-        private void addPiece(int k, int z, int from, int length) {
-            for (int i = 0; i < length; i++) {
-                m[i] = inside[from + i];
-                difference[i] = m[i] == 0 ? 0 : intensities[from + i] - mean;
+        private void slices(int k, int x, int y, int lines) {
+            int rows = Math.min(ROWS, ny - y);
+            for (Waves w : waves) w.clear();
+            for (int z = 0; z < nz; z++) {
+                if (!isFilled[piece(x, y, z)]) continue;
+                read(x, y, z, lines, rows);
+                double cos = cos(z, k);
+                double sin = -StrictMath.sin(2 * Math.PI * ((long) z * k % lengthZ) / lengthZ);
+                for (int i = 0; i < PIECE; i++) squared[i] = difference[i] * difference[i];
+                waves[0].add(m, z, cos, sin);
+                waves[1].add(difference, z, cos, sin);
+                waves[2].add(squared, z, cos, sin);
             }
-            for (int i = 0; i < PIECE; i++) squared[i] = difference[i] * difference[i];
-            double cos = cos(z, k);
-            double sin = -StrictMath.sin(2 * Math.PI * ((long) z * k % lengthZ) / lengthZ);
-            region.add(m, z, cos, sin);
-            y.add(difference, z, cos, sin);
-            square.add(squared, z, cos, sin);
+            for (int i = 0; i < waves.length; i++)
+                waves[i].join(blocks[2 * i], blocks[2 * i + 1], y * lines, rows * lines);
+        }
+
+        private void read(int fromX, int fromY, int z, int lines, int rows) {
+            byte[] inside = region.voxels();
+            float[] values = intensities.voxels();
+            int to = 0;
+            for (int y = fromY; y < fromY + rows; y++) {
+                int at = maskRow(y, z) + fromX;
+                int from = imageRow(y, z) + fromX;
+                for (int x = 0; x < lines; x++, to++) {
+                    m[to] = inside[at + x];
+                    difference[to] = inside[at + x] == 0 ? 0 : values[from + x] - mean;
+                }
+            }
         }
 
         private double cos(int z, int k) {
             return StrictMath.cos(2 * Math.PI * ((long) z * k % lengthZ) / lengthZ);
         }
 
-        // The weights are even along z: only cosines, twice but for the difference 0.
-        private void weightSlices(int k) {
-            double[] piece = new double[PIECE];
-            double[] first = new double[PIECE];
-            double[] second = new double[PIECE];
-            for (int from = 0; from < plane; from += PIECE) {
-                int length = Math.min(PIECE, plane - from);
-                Arrays.fill(first, 0);
-                Arrays.fill(second, 0);
-                for (int z = 0; z < size.z(); z++) {
-                    double cosine = (z == 0 ? 1 : 2) * cos(z, k);
-                    System.arraycopy(weights, z * plane + from, piece, 0, length);
-                    addTimes(cosine, piece, first);
-                    addTimes(z % 2 == 0 ? cosine : -cosine, piece, second);
-                }
-                System.arraycopy(first, 0, firstWeight, from, length);
-                System.arraycopy(second, 0, secondWeight, from, length);
-            }
-        }
-
-        /** Transforms a slice along y, some columns at a time. Where it is even its mirror image is put behind it. */
-        private void alongY(double[] re, double[] im, Half into, boolean isEven) {
-            BatchFft.Field block = blocks[0];
-            int length = alongY.length();
+        /** The weights of frequencies along z and y. */
+        private void weigh(int fromK, int behindK) {
             for (int x = 0; x < nx; x += BLOCK) {
                 int lines = Math.min(BLOCK, nx - x);
-                for (int row = 0; row < ny; row++) {
-                    System.arraycopy(re, row * nx + x, block.re, row * lines, lines);
-                    System.arraycopy(im, row * nx + x, block.im, row * lines, lines);
+                for (int y = 0; y < ny; y += ROWS) weighPiece(fromK, behindK, x, y, lines);
+                for (int i = 0; i < behindK - fromK; i++) {
+                    blocks[i].mirror(ny, alongY.length(), lines);
+                    alongY.transform(blocks[i], lines);
+                    weights[i].put(blocks[i], x, lines);
                 }
-                transform(alongY, block, lines, ny, isEven);
-                for (int line = 0; line < lines; line++)
-                    for (int k = 0; k < length; k++) {
-                        into.re[(x + line) * length + k] = block.re[k * lines + line];
-                        into.im[(x + line) * length + k] = block.im[k * lines + line];
-                    }
             }
         }
 
-        private void transform(BatchFft fft, BatchFft.Field block, int lines, int filled, boolean isEven) {
-            if (isEven) {
-                block.mirror(filled, fft.length(), lines);
-                fft.transform(block, lines);
-            } else fft.transformHalf(block, lines, filled);
+        // The weights are even along z: only cosines, twice but for the difference 0.
+        private void weighPiece(int fromK, int behindK, int x, int y, int lines) {
+            int rows = Math.min(ROWS, ny - y);
+            for (int i = 0; i < rows * lines; i++)
+                acrossSlices[i] = square((x + i % lines) * spacing.x()) + square((y + i / lines) * spacing.y());
+            for (Waves w : waves) w.clear();
+            for (int z = 0; z < nz; z++) {
+                inverseDistances(square(z * spacing.z()));
+                if (x == 0 && y == 0 && z == 0) weight[0] = 0;
+                for (int k = fromK; k < behindK; k++) {
+                    Waves w = waves[(k - fromK) / 2];
+                    addTimes((z == 0 ? 1 : 2) * cos(z, k), weight, w.share(k - fromK, z % 2 == 0));
+                }
+            }
+            for (int i = 0; i < behindK - fromK; i++) {
+                double[] even = waves[i / 2].share(i, true);
+                double[] odd = waves[i / 2].share(i, false);
+                for (int j = 0; j < rows * lines; j++) {
+                    blocks[i].re[y * lines + j] = even[j] + odd[j];
+                    blocks[i].im[y * lines + j] = even[j] - odd[j];
+                }
+            }
         }
 
-        private void add(int times, boolean hasSecond) {
-            int length = alongY.length();
-            for (int k = 0; k < length; k += BLOCK) {
-                int lines = Math.min(BLOCK, length - k);
-                alongX(halves[6], k, lines, blocks[3]);
-                for (int first = 0; first <= (hasSecond ? 3 : 0); first += 3) {
-                    for (int f = 0; f < 3; f++) alongX(halves[first + f], k, lines, blocks[f]);
-                    // The weights of two frequencies are real and even, and so are their transforms: one serves both.
-                    sum(first == 0 ? blocks[3].re : blocks[3].im, alongX.length() * lines, times);
+        private void inverseDistances(double alongZ) {
+            for (int i = 0; i < PIECE; i++) weight[i] = 1 / Math.sqrt(acrossSlices[i] + alongZ);
+        }
+
+        private void add(Half weight, int times, boolean hasSecond) {
+            for (int k = 0; k < alongY.length(); k += BLOCK) {
+                int lines = Math.min(BLOCK, alongY.length() - k);
+                weightsAlongX(weight, k, lines);
+                for (int second = 0; second <= (hasSecond ? 1 : 0); second++) {
+                    for (int i = 0; i < 3; i++) alongX(halves[2 * i + second], k, lines, blocks[i]);
+                    sum(second == 0 ? blocks[3].re : blocks[3].im, alongX.length() * lines, times);
                 }
             }
         }
 
         private void alongX(Half half, int from, int lines, BatchFft.Field block) {
-            int length = alongY.length();
-            for (int x = 0; x < nx; x++) {
-                System.arraycopy(half.re, x * length + from, block.re, x * lines, lines);
-                System.arraycopy(half.im, x * length + from, block.im, x * lines, lines);
-            }
-            transform(alongX, block, lines, nx, half == halves[6]);
+            half.get(from, lines, block);
+            alongX.transformHalf(block, lines, nx);
+        }
+
+        // The weights of two frequencies are real and even, and so are their transforms: one serves both.
+        private void weightsAlongX(Half half, int from, int lines) {
+            half.getEven(from, lines, alongY.length(), blocks[3]);
+            blocks[3].mirror(nx, alongX.length(), lines);
+            alongX.transform(blocks[3], lines);
         }
 
         private void sum(double[] w, int n, int times) {
@@ -334,6 +355,52 @@ final class SpatialCorrelation {
             weightSum += times * pairs;
             productSum += times * products;
             squareSum += times * squared;
+        }
+    }
+
+    private static double square(double x) {
+        return x * x;
+    }
+
+    /** A slice after its transform along y: per x, one value per frequency along y. */
+    private static final class Half {
+        private final int nx;
+        private final int frequencies;
+        private final double[] re;
+        private final double[] im;
+
+        Half(int nx, int frequencies) {
+            this.nx = nx;
+            this.frequencies = frequencies;
+            this.re = new double[nx * frequencies];
+            this.im = new double[nx * frequencies];
+        }
+
+        /** Some columns. */
+        void put(BatchFft.Field block, int x, int lines) {
+            for (int line = 0; line < lines; line++)
+                for (int k = 0; k < frequencies; k++) {
+                    re[(x + line) * frequencies + k] = block.re[k * lines + line];
+                    im[(x + line) * frequencies + k] = block.im[k * lines + line];
+                }
+        }
+
+        /** Some frequencies. */
+        void get(int from, int lines, BatchFft.Field block) {
+            for (int x = 0; x < nx; x++) {
+                System.arraycopy(re, x * frequencies + from, block.re, x * lines, lines);
+                System.arraycopy(im, x * frequencies + from, block.im, x * lines, lines);
+            }
+        }
+
+        /** The same of an even slice, of which the frequencies from 0 to N/2 are held. */
+        void getEven(int from, int lines, int n, BatchFft.Field block) {
+            for (int x = 0; x < nx; x++)
+                for (int line = 0; line < lines; line++) {
+                    int k = Math.min(from + line, n - from - line);
+                    block.re[x * lines + line] = re[x * frequencies + k];
+                    block.im[x * lines + line] = im[x * frequencies + k];
+                }
         }
     }
 }

@@ -130,7 +130,7 @@ public final class StandardFeatures {
     }
 
     private static Map<Family, List<FeatureValue>> distribution(PreparedRegion region, Settings settings) {
-        Distribution intensities = Distribution.of(region.intensities(), region.intensity());
+        Distribution intensities = Distribution.of(region.values(), region.intensity());
         return Map.of(
                 Family.INTENSITY, IntensityStatistics.measure(intensities),
                 Family.HISTOGRAM, IntensityHistogram.measure(levels(region)),

@@ -4,14 +4,17 @@ package org.leiogauge.feature;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.function.IntConsumer;
 import org.leiogauge.image.CityBlockDistance;
 import org.leiogauge.image.Mask;
+import org.leiogauge.image.Size;
 
 /**
  * The zones of a region: its largest sets of voxels of one grey level that are linked by faces, edges or corners. Counted
  * by size, and by least distance to the border.
  *
- * <p>Cost: one pass over the voxels with union–find, and one over the sets.
+ * <p>Cost: one pass over the voxels with union–find, of which two slices and their sets are held at a time, beside the
+ * distances.
  *
  * <p>Source: IBSI reference manual, grey level size zone based features (9SAK).
  */
@@ -52,48 +55,115 @@ final class Zones {
         return voxels;
     }
 
+    /** Goes through the slices and holds the sets that reach the last one; the others are counted and forgotten. */
     private static final class Linker {
+        private static final int GONE = -1;
+        private static final int HERE = -2;
+
         private final Levels grid;
         private final char[] levels;
         private final short[] steps;
-        // Of a voxel: one that was looked at before and belongs to its set; of the first of a set: itself.
+        private final int plane;
+        // Number of the set of each voxel of this slice and of the last one, with the margin.
+        private int[] here;
+        private int[] last;
+        // Of a set: one that it was joined to, or itself; its voxels, least distance and grey level.
         private final int[] parent;
+        private final int[] size;
+        private final short[] nearest;
+        private final char[] level;
+        private final int[] number;
+        private int sets;
+        private CountMatrix.Tally bySize;
+        private CountMatrix.Tally byDistance;
 
         Linker(Levels grid, short[] steps) {
             this.grid = grid;
             this.levels = grid.padded();
             this.steps = steps;
-            this.parent = new int[levels.length];
+            this.plane = grid.strideZ();
+            here = new int[plane];
+            last = new int[plane];
+            // At most one that reaches the last slice and one new one per voxel of a slice.
+            parent = new int[2 * plane];
+            size = new int[2 * plane];
+            nearest = new short[2 * plane];
+            level = new char[2 * plane];
+            number = new int[2 * plane];
         }
 
         Zones zones(int fromZ, int toZ, List<Direction> directions) {
-            int[] back = directions.stream().mapToInt(d -> d.offset(grid)).toArray();
-            int from = grid.first(fromZ);
-            int behind = grid.behind(toZ);
-            link(from, behind, back);
-            return count(fromZ, toZ);
+            int[] inSlice = offsets(directions, 0);
+            int[] fromLast = offsets(directions, 1);
+            Size box = grid.size();
+            bySize = CountMatrix.Tally.ofFew();
+            byDistance = new CountMatrix.Tally(grid.count(), (Math.min(box.x(), box.y()) + 1) / 2);
+            sets = 0;
+            int voxels = 0;
+            for (int z = fromZ; z <= toZ; z++) {
+                voxels += link(z, inSlice, fromLast);
+                count(z, z == toZ);
+                int[] swap = last;
+                last = here;
+                here = swap;
+            }
+            return new Zones(bySize.matrix(), byDistance.matrix(), voxels);
         }
 
-        private void link(int from, int behind, int[] back) {
-            for (int i = from; i < behind; i++) {
-                int level = levels[i];
-                if (level == 0) continue;
-                int root = i;
-                parent[i] = i;
-                for (int offset : back) {
-                    int j = i - offset;
-                    if (levels[j] != level) continue;
-                    int other = find(j);
-                    if (other < root) {
-                        parent[root] = other;
-                        root = other;
-                    } else if (other > root) parent[other] = root;
+        private int[] offsets(List<Direction> directions, int dz) {
+            return directions.stream()
+                    .filter(d -> d.dz() == dz)
+                    .mapToInt(d -> d.offset(grid))
+                    .toArray();
+        }
+
+        private int link(int z, int[] inSlice, int[] fromLast) {
+            int slice = grid.offset(0, 0, z) / plane * plane;
+            int voxels = 0;
+            for (int y = 0; y < grid.size().y(); y++) {
+                int row = grid.offset(0, y, z);
+                int at = (z * grid.size().y() + y) * grid.size().x();
+                for (int x = 0; x < grid.size().x(); x++) {
+                    int i = row + x;
+                    int own = levels[i];
+                    if (own == 0) continue;
+                    voxels++;
+                    int p = i - slice;
+                    int set = GONE;
+                    for (int offset : inSlice) if (levels[i - offset] == own) set = join(set, here[p - offset]);
+                    for (int offset : fromLast)
+                        if (levels[i - offset] == own) set = join(set, last[p - offset + plane]);
+                    if (set == GONE) set = begin(own);
+                    here[p] = set;
+                    size[set]++;
+                    nearest[set] = (short) Math.min(nearest[set], steps[at + x]);
                 }
             }
+            return voxels;
         }
 
-        private int find(int voxel) {
-            int i = voxel;
+        private int begin(int own) {
+            parent[sets] = sets;
+            size[sets] = 0;
+            nearest[sets] = Short.MAX_VALUE;
+            level[sets] = (char) own;
+            return sets++;
+        }
+
+        /** One of two sets, the other of which becomes part of it; the second alone where the first is none. */
+        private int join(int first, int second) {
+            int other = find(second);
+            if (first == GONE || first == other) return other;
+            int kept = Math.min(first, other);
+            int joined = Math.max(first, other);
+            parent[joined] = kept;
+            size[kept] += size[joined];
+            nearest[kept] = (short) Math.min(nearest[kept], nearest[joined]);
+            return kept;
+        }
+
+        private int find(int set) {
+            int i = set;
             while (parent[i] != i) {
                 parent[i] = parent[parent[i]];
                 i = parent[i];
@@ -101,57 +171,32 @@ final class Zones {
             return i;
         }
 
-        /** Roots come before the other voxels of their set: one pass gives each set a number and gathers it. */
-        private Zones count(int fromZ, int toZ) {
-            int[] sizes = new int[1024];
-            int[] nearest = new int[1024];
-            int[] level = new int[1024];
-            int sets = 0;
-            int voxels = 0;
-            int width = grid.size().x();
-            int height = grid.size().y();
-            for (int z = fromZ; z <= toZ; z++)
-                for (int y = 0; y < height; y++) {
-                    int row = grid.offset(0, y, z);
-                    int at = (z * height + y) * width;
-                    for (int x = 0; x < width; x++) {
-                        int i = row + x;
-                        if (levels[i] == 0) continue;
-                        voxels++;
-                        int set;
-                        if (parent[i] == i) {
-                            if (sets == sizes.length) {
-                                sizes = Arrays.copyOf(sizes, 2 * sets);
-                                nearest = Arrays.copyOf(nearest, 2 * sets);
-                                level = Arrays.copyOf(level, 2 * sets);
-                            }
-                            set = sets++;
-                            level[set] = levels[i];
-                            nearest[set] = steps[at + x];
-                        } else set = -1 - parent[parent[i]];
-                        // From here on the parent is the number of the set, as −1 − number.
-                        parent[i] = -1 - set;
-                        sizes[set]++;
-                        nearest[set] = Math.min(nearest[set], steps[at + x]);
-                    }
+        /** Counts the sets that don't reach this slice, or all, and numbers the others anew. */
+        private void count(int z, boolean isLast) {
+            Arrays.fill(number, 0, sets, GONE);
+            if (!isLast) forEachVoxel(z, p -> number[here[p] = find(here[p])] = HERE);
+            int kept = 0;
+            for (int set = 0; set < sets; set++) {
+                if (parent[set] != set) continue;
+                if (number[set] == GONE) {
+                    bySize.add(level[set], size[set]);
+                    byDistance.add(level[set], nearest[set]);
+                    continue;
                 }
-            return zones(level, sizes, nearest, sets, voxels);
+                number[set] = kept;
+                parent[kept] = kept;
+                size[kept] = size[set];
+                nearest[kept] = nearest[set];
+                level[kept++] = level[set];
+            }
+            sets = kept;
+            if (!isLast) forEachVoxel(z, p -> here[p] = number[here[p]]);
         }
 
-        private Zones zones(int[] level, int[] sizes, int[] nearest, int sets, int voxels) {
-            int largest = 0;
-            int farthest = 0;
-            for (int k = 0; k < sets; k++) {
-                largest = Math.max(largest, sizes[k]);
-                farthest = Math.max(farthest, nearest[k]);
-            }
-            CountMatrix.Tally bySize = new CountMatrix.Tally(grid.count(), largest);
-            CountMatrix.Tally byDistance = new CountMatrix.Tally(grid.count(), farthest);
-            for (int k = 0; k < sets; k++) {
-                bySize.add(level[k], sizes[k]);
-                byDistance.add(level[k], nearest[k]);
-            }
-            return new Zones(bySize.matrix(), byDistance.matrix(), voxels);
+        private void forEachVoxel(int z, IntConsumer consumer) {
+            int slice = grid.offset(0, 0, z) / plane * plane;
+            int behind = grid.behind(z);
+            for (int i = grid.first(z); i < behind; i++) if (levels[i] != 0) consumer.accept(i - slice);
         }
     }
 }

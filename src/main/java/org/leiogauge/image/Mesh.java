@@ -138,7 +138,10 @@ public final class Mesh {
                 Arrays.fill(between, -1);
                 for (int y = -1; y < ny; y++) row(y, z);
             }
-            return new Mesh(grid, Arrays.copyOf(halfIndices, 3 * vertices), Arrays.copyOf(corners, size));
+            // One after the other, so that the longer array of the first is gone before the second is copied.
+            halfIndices = Arrays.copyOf(halfIndices, 3 * vertices);
+            corners = Arrays.copyOf(corners, size);
+            return new Mesh(grid, halfIndices, corners);
         }
 
         private void row(int y, int z) {
@@ -166,8 +169,13 @@ public final class Mesh {
 
         private void cube(int inside, int x, int y, int z) {
             int[] triangles = MarchingCubes.triangles(inside);
-            if (size + triangles.length > corners.length) corners = Arrays.copyOf(corners, 2 * corners.length);
+            if (size + triangles.length > corners.length) corners = grown(corners);
             for (int edge : triangles) corners[size++] = vertex(edge, x, y, z);
+        }
+
+        // By a quarter: a large surface must not hold twice its memory.
+        private static int[] grown(int[] array) {
+            return Arrays.copyOf(array, array.length + array.length / 4);
         }
 
         private int vertex(int edge, int x, int y, int z) {
@@ -189,7 +197,7 @@ public final class Mesh {
         }
 
         private void add(int x, int y, int z) {
-            if (3 * vertices == halfIndices.length) halfIndices = Arrays.copyOf(halfIndices, 2 * halfIndices.length);
+            if (3 * vertices + 3 > halfIndices.length) halfIndices = grown(halfIndices);
             halfIndices[3 * vertices] = x;
             halfIndices[3 * vertices + 1] = y;
             halfIndices[3 * vertices + 2] = z;

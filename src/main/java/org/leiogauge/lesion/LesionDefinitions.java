@@ -243,7 +243,7 @@ public final class LesionDefinitions {
             "t1 bright pattern",
             "",
             "1",
-            "0 none, 1 rim, 2 one pocket, 3 patches, 4 diffuse: by the bright fraction, the rim index and the pieces.",
+            "0 none, 1 rim, 2 one pocket, 3 patches, 4 scattered: by the bright fraction, the rim index and the pieces.",
             OURS);
     public static final Definition T1_ON_T2 = of(
             "t1 bright part t2 ratio",

@@ -85,7 +85,7 @@ public final class T1Blood {
         RIM,
         ONE_POCKET,
         PATCHES,
-        DIFFUSE;
+        SCATTERED;
 
         public int number() {
             return ordinal();
@@ -178,7 +178,7 @@ public final class T1Blood {
         if (part.share() < settings.leastShare() || part.mask().isEmpty()) return Pattern.NONE;
         if (rim.number().orElse(0) >= settings.rimIndex()) return Pattern.RIM;
         if (pieces <= 1) return Pattern.ONE_POCKET;
-        return part.largestShare() >= MOST || pieces < 10 ? Pattern.PATCHES : Pattern.DIFFUSE;
+        return part.largestShare() >= MOST || pieces < 10 ? Pattern.PATCHES : Pattern.SCATTERED;
     }
 
     private static Measurement rimIndex(Mask bright, Mask lesion, Settings settings, Workers workers) {

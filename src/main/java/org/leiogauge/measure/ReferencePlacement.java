@@ -8,12 +8,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import org.leiogauge.image.Mask;
-import org.leiogauge.image.Point;
-import org.leiogauge.image.Resampling;
 import org.leiogauge.image.Volume;
-import org.leiogauge.outline.ReferenceProposal;
-import org.leiogauge.outline.ReferenceProposal.Proposal;
-import org.leiogauge.outline.ReferenceProposal.Proposed;
 import org.leiogauge.outline.ReferenceRegion;
 import org.leiogauge.outline.ReferenceRegion.Accepted;
 import org.leiogauge.outline.ReferenceRegion.Reference;
@@ -31,27 +26,25 @@ import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
 
 /**
- * Balls in reference tissues, placed by a reader or proposed, and what they hold on the T2-weighted series.
+ * Balls in reference tissues, placed by a reader, and what they hold on the T2-weighted series.
  *
  * @param series on which they were looked at
  * @param places in the order given
- * @param decisions what was decided for the reader
  */
-public record ReferencePlacement(Series series, List<Place> places, List<String> decisions) {
-    private static final List<String> COLUMNS =
+public record ReferencePlacement(Series series, List<Place> places) {
+    /** The table's columns. */
+    public static final List<String> COLUMNS =
             List.of("tissue", "x", "y", "z", "radius", "median", "spread", "voxels", "note");
 
     public ReferencePlacement {
         places = List.copyOf(places);
-        decisions = List.copyOf(decisions);
     }
 
     /** One ball and what it holds. */
     public record Place(Tissue tissue, Ball ball, Reference reference) {}
 
     /**
-     * @param wanted as {@code muscle 57 40 5 7; urine 0 -60 10 7}: tissue, centre in patient space (LPS, mm), radius in mm;
-     *     blank: proposed
+     * @param wanted as {@code muscle 57 40 5 7; urine 0 -60 10 7}: tissue, centre in patient space (LPS, mm), radius in mm
      * @throws InputException if the words are not understood, or there is no T2-weighted series to look at
      */
     public static ReferencePlacement of(Study study, Outline outline, String wanted, Workers workers, Progress progress)
@@ -63,12 +56,10 @@ public record ReferencePlacement(Series series, List<Place> places, List<String>
         Series series = isOwn ? outline.series() : t2.get();
         Series.Content content = isOwn ? outline.content() : series.read(workers, progress.part(0, 0.5));
         Volume image = content.frames().get(0).volume();
-        List<String> decisions = new ArrayList<>();
         List<Place> places = new ArrayList<>();
-        if (!wanted.isBlank()) for (String one : wanted.strip().split("\\s*[;\\n]\\s*")) places.add(placed(one, image));
-        else propose(image, outline, places, decisions, workers);
+        for (String one : wanted.strip().split("\\s*[;\\n]\\s*")) places.add(placed(one, image));
         progress.at(1);
-        return new ReferencePlacement(series, places, decisions);
+        return new ReferencePlacement(series, places);
     }
 
     private static Place placed(String words, Volume image) throws InputException {
@@ -104,32 +95,6 @@ public record ReferencePlacement(Series series, List<Place> places, List<String>
     private static Place place(Tissue tissue, Ball ball, Volume image) {
         Mask region = ReferenceRegion.ball(image.grid(), ball.centre(), ball.radius());
         return new Place(tissue, ball, ReferenceRegion.measure(image, region, ReferenceRegion.Settings.standard()));
-    }
-
-    private static void propose(
-            Volume image, Outline outline, List<Place> places, List<String> decisions, Workers workers)
-            throws InputException {
-        Mask lesion = outline.mask().grid().equals(image.grid())
-                ? outline.mask()
-                : Resampling.onto(outline.mask(), image.grid(), Resampling.Kernel.LINEAR, workers, Progress.NONE);
-        if (lesion.isEmpty())
-            throw new InputException(
-                    outline.name(), "", "no voxel of it on the T2-weighted series", "a lesion that lies in it");
-        Map<ReferenceProposal.Tissue, Proposal> found =
-                ReferenceProposal.propose(image, lesion, ReferenceProposal.Settings.standard(), workers);
-        found.forEach((tissue, proposal) -> {
-            Tissue named = Tissue.valueOf(tissue.name());
-            if (proposal instanceof Proposed ball) {
-                Point at = ball.centre();
-                places.add(place(named, new Ball(List.of(at.x(), at.y(), at.z()), ball.radiusMm()), image));
-                decisions.add(String.format(
-                        Locale.ROOT,
-                        "%s: the place was proposed, confidence %.2f of 1; confirm or move it",
-                        named.key(),
-                        ball.confidence()));
-            } else if (proposal instanceof ReferenceProposal.None none)
-                decisions.add(named.key() + ": no place is proposed, " + none.reason());
-        });
     }
 
     /** One row per ball: where it lies (LPS, mm), median and spread of the signal, and why it cannot serve. */

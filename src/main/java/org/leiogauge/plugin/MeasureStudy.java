@@ -4,7 +4,9 @@ package org.leiogauge.plugin;
 import java.io.File;
 import java.io.IOException;
 import java.nio.file.Path;
+import java.time.LocalDateTime;
 import java.util.List;
+import org.leiogauge.measure.BlindReading;
 import org.leiogauge.measure.CaseMeasurement;
 import org.leiogauge.measure.CaseRequest;
 import org.leiogauge.measure.SettingsFile;
@@ -92,7 +94,9 @@ public final class MeasureStudy extends Job {
                 SettingsFile.read(path(settings), List.of()),
                 Software.NAME,
                 List.of());
+        BlindReading reading = BlindReading.begin(path(caseFile), LocalDateTime.now());
         CaseMeasurement.run(request, folder, workers, progress);
+        reading.numbersShown(LocalDateTime.now());
         table = CsvTable.read(folder.resolve("features.csv"));
         report = folder.resolve("report.html").toFile();
     }

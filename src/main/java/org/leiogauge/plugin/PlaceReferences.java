@@ -4,7 +4,9 @@ package org.leiogauge.plugin;
 import java.io.File;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
+import java.util.List;
 import org.leiogauge.measure.ReferencePlacement;
+import org.leiogauge.measure.ReferencesFile;
 import org.leiogauge.study.CaseFile;
 import org.leiogauge.study.Outline;
 import org.leiogauge.study.OutlineFile;
@@ -70,16 +72,16 @@ public final class PlaceReferences extends Job {
     @Parameter(
             persist = false,
             autoFill = false,
-            label = "File for the case with the places",
+            label = "File for the places",
             style = "save",
             required = false,
-            description = "a new case.yaml; the given one stays as it is")
+            description = "a new case.yaml; of a proposal, a file of references that a reader has to confirm")
     private File out;
 
     @Parameter(type = ItemIO.OUTPUT, label = "Reference regions")
     private CsvTable table;
 
-    @Parameter(type = ItemIO.OUTPUT, label = "Case file with the places")
+    @Parameter(type = ItemIO.OUTPUT, label = "Case file with the places, or proposal")
     private String references;
 
     @Parameter(type = ItemIO.OUTPUT, label = "Decisions")
@@ -97,12 +99,26 @@ public final class PlaceReferences extends Job {
         Study opened = found.with(
                 given.series(), path(caseFile).<Object>map(file -> file).orElse(""));
         Outline drawn = OutlineFile.read(outline.toPath(), text(region), opened, workers, progress.part(0.2, 0.5));
-        ReferencePlacement placed =
-                ReferencePlacement.of(opened, drawn, text(places).orElse(""), workers, progress.part(0.5, 1));
-        String yaml = Yaml.PLAIN.text(placed.in(given));
+        String yaml = text(places).isPresent()
+                ? placed(opened, drawn, given, workers, progress.part(0.5, 1))
+                : proposed(drawn, workers);
+        progress.at(1);
         if (path(out).isPresent()) WholeFile.write(out.toPath(), to -> to.write(yaml.getBytes(StandardCharsets.UTF_8)));
-        table = placed.table();
         references = yaml;
-        decisions = String.join("\n", placed.decisions());
+    }
+
+    private String placed(Study opened, Outline drawn, CaseFile given, Workers workers, Progress progress)
+            throws InputException {
+        ReferencePlacement placed = ReferencePlacement.of(opened, drawn, places, workers, progress);
+        table = placed.table();
+        decisions = "looked at on " + placed.series().label();
+        return Yaml.PLAIN.text(placed.in(given));
+    }
+
+    private String proposed(Outline drawn, Workers workers) throws InputException {
+        ReferencesFile.Draft draft = ReferencesFile.propose(drawn, drawn.mask(), outline, workers);
+        table = new CsvTable(ReferencePlacement.COLUMNS, List.of());
+        decisions = String.join("\n", draft.said());
+        return draft.text();
     }
 }

@@ -3,6 +3,8 @@ package org.leiogauge.plugin;
 
 import java.io.File;
 import java.io.IOException;
+import java.time.LocalDateTime;
+import org.leiogauge.measure.BlindReading;
 import org.leiogauge.measure.ReportFolder;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
@@ -67,7 +69,9 @@ public final class WriteReport extends Job {
     @Override
     void work(Workers workers, Progress progress) throws InputException, IOException {
         progress.at(0);
+        BlindReading reading = BlindReading.begin(path(caseFile), LocalDateTime.now());
         ReportFolder.write(measured.toPath(), path(caseFile), path(criteria), text(prevalence), out.toPath());
+        reading.numbersShown(LocalDateTime.now());
         progress.at(1);
         report = new File(out, "report.html");
         paper = new File(out, "report.pdf");

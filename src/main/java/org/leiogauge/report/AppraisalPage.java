@@ -8,6 +8,7 @@ import org.leiogauge.appraise.AppraisalText;
 import org.leiogauge.appraise.CardResult;
 import org.leiogauge.appraise.CardResult.Worth;
 import org.leiogauge.appraise.Counts;
+import org.leiogauge.appraise.Mark;
 import org.leiogauge.appraise.PatternChart;
 import org.leiogauge.appraise.PatternChart.Support;
 import org.leiogauge.appraise.Prevalence;
@@ -40,6 +41,13 @@ public record AppraisalPage(
                 appraisal.chart().rows().stream().map(Pattern::of).toList());
     }
 
+    // Codes of units as the eye knows them.
+    private static String shown(String text) {
+        return Shown.text(text)
+                .replace("10-3.mm2/s", HtmlReport.symbol("10-3.mm2/s"))
+                .replace("mm3", "mm³");
+    }
+
     /** A sign as the reader called it, beside what was measured. */
     public record Beside(
             String sign, String entry, String reader, String measured, String agreement, List<String> values) {
@@ -65,7 +73,7 @@ public record AppraisalPage(
                     Shown.name(term),
                     AppraisalText.terms(sign) + (sign.nearCutOff() ? " (near a cut-off)" : ""),
                     agreement,
-                    sign.measured().stream().map(m -> Shown.text(m.text())).toList());
+                    sign.measured().stream().map(m -> shown(m.text())).toList());
         }
     }
 
@@ -85,18 +93,21 @@ public record AppraisalPage(
             return new Card(
                     Shown.label(result.card().name()),
                     AppraisalText.outcome(result),
-                    Shown.text(result.card().source()) + " (" + result.card().mark() + ")",
+                    Shown.text(result.card().source())
+                            + (result.card().mark() == Mark.COMMON_PRACTICE
+                                    ? ""
+                                    : " (" + result.card().mark() + ")"),
                     Shown.text(result.card().population()),
                     result.finding().path().stream()
-                            .map(check -> Shown.text(AppraisalText.check(check)))
+                            .map(check -> shown(AppraisalText.check(check)))
                             .toList(),
-                    shown(result.card().standIns()),
-                    shown(result.card().leavesOut()),
+                    all(result.card().standIns()),
+                    all(result.card().leavesOut()),
                     result.worth().stream().map(Value::of).toList(),
-                    shown(result.cautions()));
+                    all(result.cautions()));
         }
 
-        private static List<String> shown(List<String> texts) {
+        private static List<String> all(List<String> texts) {
             return texts.stream().map(Shown::text).toList();
         }
 

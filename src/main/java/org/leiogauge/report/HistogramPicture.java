@@ -36,8 +36,8 @@ final class HistogramPicture {
         for (int i = 0; i < values.length; i++)
             if (region[i] != 0) shares[(int) Math.min(BINS - 1, (values[i] - low) / width)] += 100.0 / mask.count();
         // each bin as a step of its own width
-        double[] x = new double[2 * BINS + 2];
-        double[] y = new double[2 * BINS + 2];
+        double[] x = new double[2 * BINS + 3];
+        double[] y = new double[2 * BINS + 3];
         for (int bin = 0; bin < BINS; bin++) {
             x[2 * bin + 1] = low + bin * width;
             x[2 * bin + 2] = low + (bin + 1) * width;
@@ -45,6 +45,9 @@ final class HistogramPicture {
         }
         x[0] = low;
         x[2 * BINS + 1] = low + BINS * width;
+        // a step of another length behind the last: of equal ones the chart would number every few, instead of round
+        // values
+        x[2 * BINS + 2] = low + (BINS + 0.4) * width;
         return picture(x, y, axis);
     }
 

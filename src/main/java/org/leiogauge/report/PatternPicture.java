@@ -7,6 +7,7 @@ import java.awt.Graphics2D;
 import java.awt.geom.Ellipse2D;
 import java.awt.geom.Line2D;
 import java.awt.image.BufferedImage;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.leiogauge.appraise.AppraisalText;
@@ -20,7 +21,8 @@ final class PatternPicture {
     private static final int LEFT = 200;
     private static final int CELL = 116;
     private static final int ROW = 34;
-    private static final int HEAD = 84;
+    private static final int TERMS = 52;
+    private static final int HEAD = 118;
     private static final Color INK = new Color(0x1d2327);
     private static final Color SOFT = new Color(0x59636b);
     private static final Color LINE = new Color(0xd9dee2);
@@ -63,18 +65,41 @@ final class PatternPicture {
     private static void head(Graphics2D g, List<SignReading> signs) {
         g.setColor(SOFT);
         g.setFont(ReportFont.regular(12));
-        g.drawString("measured here", 6, HEAD - 26);
+        g.drawString("measured here", 6, TERMS);
         for (int i = 0; i < signs.size(); i++) {
             int x = LEFT + i * CELL + CELL / 2;
             g.setColor(INK);
             g.setFont(ReportFont.bold(12));
-            centred(g, signs.get(i).sign().name(), x, 18);
+            lines(g, List.of(signs.get(i).sign().name()), x, 18);
             g.setColor(SOFT);
             g.setFont(ReportFont.regular(12));
-            List<String> lines = List.of(AppraisalText.terms(signs.get(i)).split(" or "));
-            for (int line = 0; line < Math.min(3, lines.size()); line++)
-                centred(g, lines.get(line) + (line < lines.size() - 1 ? " or" : ""), x, 42 + 16 * line);
+            List<String> terms =
+                    new ArrayList<>(List.of(AppraisalText.terms(signs.get(i)).split(" or ")));
+            for (int term = 0; term < terms.size() - 1; term++) terms.set(term, terms.get(term) + " or");
+            lines(g, terms, x, TERMS);
         }
+    }
+
+    // Under each other; what is too wide for the cell is parted at a blank or a hyphen.
+    private static void lines(Graphics2D g, List<String> parts, int x, int base) {
+        int y = base;
+        for (String part : parts) {
+            StringBuilder line = new StringBuilder();
+            for (String piece : part.split("(?<=[ -])")) {
+                if (line.length() > 0 && width(g, line + piece) > CELL - 4) {
+                    centred(g, line.toString(), x, y);
+                    line.setLength(0);
+                    y += 15;
+                }
+                line.append(piece);
+            }
+            centred(g, line.toString(), x, y);
+            y += 15;
+        }
+    }
+
+    private static int width(Graphics2D g, String words) {
+        return g.getFontMetrics().stringWidth(words.strip());
     }
 
     private static void legend(Graphics2D g, int y) {
@@ -111,9 +136,6 @@ final class PatternPicture {
     }
 
     private static void centred(Graphics2D g, String words, int x, int base) {
-        String shown = words;
-        while (g.getFontMetrics().stringWidth(shown) > CELL - 4 && shown.length() > 4)
-            shown = shown.substring(0, shown.length() - 2) + "…";
-        g.drawString(shown, x - g.getFontMetrics().stringWidth(shown) / 2, base);
+        g.drawString(words.strip(), x - width(g, words) / 2, base);
     }
 }

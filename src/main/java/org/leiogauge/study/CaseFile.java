@@ -81,6 +81,13 @@ public record CaseFile(
         return with(all, numbersShown);
     }
 
+    /** The case whose only impression, which was not locked yet, is locked now. */
+    public CaseFile lockedAt(LocalDateTime now) {
+        if (impression.size() != 1 || impression.get(0).locked().isPresent())
+            throw new IllegalArgumentException("the case must have one impression that is not locked");
+        return with(List.of(impression.get(0).lockedAt(now)), numbersShown);
+    }
+
     /** The case whose measurements are shown from now on; the first time counts. */
     public CaseFile showing(LocalDateTime now) {
         return numbersShown.isPresent() ? this : with(impression, Optional.of(now.toString()));
@@ -163,6 +170,20 @@ public record CaseFile(
             locked = time("impression.locked", locked);
             if (concern.isPresent() && (concern.get() < 1 || concern.get() > 5))
                 throw new IllegalArgumentException("concern must be 1 to 5, got " + concern.get());
+        }
+
+        private Impression lockedAt(LocalDateTime now) {
+            return new Impression(
+                    border,
+                    t2Signal,
+                    t2Homogeneity,
+                    t1BrightSignal,
+                    enhancement,
+                    nonEnhancingAreas,
+                    diffusion,
+                    concern,
+                    comment,
+                    Optional.of(now.toString()));
         }
     }
 

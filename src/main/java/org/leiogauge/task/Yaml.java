@@ -5,6 +5,7 @@ import com.fasterxml.jackson.annotation.JsonInclude;
 import com.fasterxml.jackson.core.JsonLocation;
 import com.fasterxml.jackson.core.JsonParser;
 import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.core.JsonToken;
 import com.fasterxml.jackson.core.StreamReadFeature;
 import com.fasterxml.jackson.databind.DeserializationFeature;
 import com.fasterxml.jackson.databind.JsonMappingException;
@@ -29,6 +30,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.yaml.snakeyaml.LoaderOptions;
@@ -242,6 +244,46 @@ public final class Yaml {
         String key = "key " + String.join(".", keys);
         String line = line("/" + String.join("/", keys), text);
         return line.isEmpty() ? key : line + ", " + key;
+    }
+
+    /**
+     * The text with one more key in a mapping, before the mapping's first; all else stays as it was written, comments too.
+     *
+     * @param text of a file that was read
+     * @param keys of the mapping, from the top; numbers count entries of a list from 0; empty for the whole document
+     * @param value plain text that needs no quotes
+     * @return none where there is no such mapping, or it begins with an anchor or a tag
+     */
+    public Optional<String> with(String text, List<String> keys, String key, String value) {
+        String pointer = keys.stream().map(one -> "/" + one).collect(Collectors.joining());
+        String entry = key + ": " + value;
+        try (JsonParser parser = mapper.createParser(text)) {
+            for (JsonToken token = parser.nextToken(); token != null; token = parser.nextToken()) {
+                if (token != JsonToken.START_OBJECT
+                        || !parser.getParsingContext()
+                                .pathAsPointer()
+                                .toString()
+                                .equals(pointer)) continue;
+                int start = offset(text, parser.currentTokenLocation());
+                boolean isEmpty = parser.nextToken() == JsonToken.END_OBJECT;
+                if (text.startsWith("{", start))
+                    return Optional.of(put(text, start + 1, entry + (isEmpty ? "" : ", ")));
+                int first = offset(text, parser.currentTokenLocation());
+                String indent = " ".repeat(parser.currentTokenLocation().getColumnNr() - 1);
+                return first == start ? Optional.of(put(text, start, entry + "\n" + indent)) : Optional.empty();
+            }
+        } catch (IOException syntax) {
+            // then it has no such mapping
+        }
+        return Optional.empty();
+    }
+
+    private static int offset(String text, JsonLocation location) {
+        return text.offsetByCodePoints(0, (int) location.getCharOffset());
+    }
+
+    private static String put(String text, int at, String more) {
+        return text.substring(0, at) + more + text.substring(at);
     }
 
     // The exception itself may point behind the key: a record is made only once all its keys are read.

@@ -21,6 +21,18 @@ class CountsTest {
         limits(new Proportion(0, 20).wilson(), 0, 0.1611251581);
         limits(new Proportion(1, 29).wilson(), 0.0061132143, 0.1717552188);
         limits(new Proportion(19, 19).wilson(), 0.8318207759, 1);
+        limits(new Proportion(22, 22).wilson(), 0.8513451254, 1);
+        // Oracle: closed form; hmisc shifts a limit for one hit and for all but one.
+        limits(new Proportion(18, 19).wilson(), 0.7536126883, 0.9906480059);
+        limits(new Proportion(21, 22).wilson(), 0.7820195416, 0.9919305724);
+        limits(new Proportion(12, 16).wilson(), 0.5050168346, 0.8981793251);
+        limits(new Proportion(23, 24).wilson(), 0.7975819352, 0.9926065438);
+        limits(new Proportion(128, 139).wilson(), 0.8638512062, 0.9552387202);
+        limits(new Proportion(102, 141).wilson(), 0.6443910604, 0.7905672762);
+        limits(new Proportion(23, 27).wilson(), 0.6752131457, 0.9408407222);
+        limits(new Proportion(261, 286).wilson(), 0.8741468925, 0.9400913499);
+        limits(new Proportion(11, 14).wilson(), 0.5241076941, 0.9242861329);
+        limits(new Proportion(1103, 1118).wilson(), 0.9779814296, 0.9918525799);
     }
 
     @Test
@@ -30,6 +42,10 @@ class CountsTest {
         limits(new Proportion(0, 20).clopperPearson(), 0, 0.168433471);
         limits(new Proportion(19, 19).clopperPearson(), 0.8235330882, 1);
         limits(new Proportion(21, 22).clopperPearson(), 0.7715556023, 0.9988498525);
+        limits(new Proportion(15, 148).clopperPearson(), 0.05784401008, 0.1616504903);
+        limits(new Proportion(1, 29).clopperPearson(), 0.0008726468836, 0.1776442955);
+        limits(new Proportion(18, 19).clopperPearson(), 0.7397193458, 0.9986683712);
+        limits(new Proportion(22, 22).clopperPearson(), 0.8456274872, 1);
     }
 
     @Test
@@ -56,6 +72,39 @@ class CountsTest {
         table(new Counts(114, 25, 20, 121), 0.820144, 0.858156, 5.782014, 0.209584);
         table(new Counts(12, 3, 1, 47), 0.800000, 0.979167, 38.400000, 0.204255);
         table(new Counts(10, 0, 5, 78), 1.000000, 0.939759, 16.600000, 0.000000);
+        table(new Counts(23, 4, 25, 261), 0.851852, 0.912587, 9.745185, 0.162339);
+        table(new Counts(19, 0, 1, 21), 1.000000, 0.954545, 22.000000, 0.000000);
+        table(new Counts(12, 4, 1, 23), 0.750000, 0.958333, 18.000000, 0.260870);
+        table(new Counts(8, 0, 16, 9), 1.000000, 0.360000, 1.562500, 0.000000);
+        table(new Counts(21, 0, 4, 80), 1.000000, 0.952381, 21.000000, 0.000000);
+        // nobody without the disease was positive: the ratio has no upper bound
+        Counts second = new Counts(18, 1, 0, 22);
+        assertThat(second.sensitivity().value()).isCloseTo(0.947368, within(1e-6));
+        assertThat(second.specificity().value()).isEqualTo(1);
+        assertThat(second.positiveLikelihoodRatio().value().number()).isEmpty();
+        assertThat(value(second.negativeLikelihoodRatio().value())).isCloseTo(0.052632, within(1e-6));
+    }
+
+    // Oracle: the predictive values of the same tables, as published or recomputed to six digits; they are the
+    // probabilities after the test where the disease is as common as in the study itself.
+    @Test
+    void atTheStudysOwnPrevalenceBayesGivesItsPredictiveValues() {
+        predictive(new Counts(23, 4, 25, 261), 0.479167, 0.984906);
+        predictive(new Counts(12, 4, 1, 23), 0.923077, 0.851852);
+        predictive(new Counts(13, 3, 2, 22), 0.866667, 0.880000);
+        predictive(new Counts(7, 1, 1, 24), 0.875000, 0.960000);
+        predictive(new Counts(7, 1, 3, 22), 0.700000, 0.956522);
+        predictive(new Counts(11, 3, 15, 1103), 0.423077, 0.997288);
+        predictive(new Counts(108, 31, 10, 131), 0.915254, 0.808642);
+        predictive(new Counts(128, 11, 39, 102), 0.766467, 0.902655);
+        predictive(new Counts(114, 25, 20, 121), 0.850746, 0.828767);
+        predictive(new Counts(12, 3, 1, 47), 0.923077, 0.940000);
+    }
+
+    private static void predictive(Counts counts, double positive, double negative) {
+        double prevalence = (double) counts.diseased() / (counts.diseased() + counts.healthy());
+        assertThat(value(counts.postTest(true, prevalence))).isCloseTo(positive, within(1e-6));
+        assertThat(1 - value(counts.postTest(false, prevalence))).isCloseTo(negative, within(1e-6));
     }
 
     private static void table(Counts counts, double sensitivity, double specificity, double plus, double minus) {
@@ -79,13 +128,20 @@ class CountsTest {
 
     @Test
     void postTestProbabilityMatchesBayesByHand() {
-        // Oracle: Bayes, closed form, at sensitivity 0.9, specificity 0.96, prevalence 1/498, 1/1100 and 0.38.
+        // Oracle: Bayes, closed form, at sensitivity 0.9, specificity 0.96 and these prevalences.
         Counts counts = new Counts(90, 10, 4, 96);
         assertThat(value(counts.postTest(true, 1 / 498.0))).isCloseTo(0.04331088, within(1e-7));
         assertThat(value(counts.postTest(false, 1 / 498.0))).isCloseTo(0.00020955, within(1e-7));
         assertThat(value(counts.postTest(true, 1 / 1100.0))).isCloseTo(0.02006242, within(1e-7));
         assertThat(value(counts.postTest(false, 1 / 1100.0))).isCloseTo(0.00009477, within(1e-7));
+        assertThat(value(counts.postTest(true, 1 / 352.0))).isCloseTo(0.06024096, within(1e-7));
+        assertThat(value(counts.postTest(false, 1 / 352.0))).isCloseTo(0.00029668, within(1e-7));
+        assertThat(value(counts.postTest(true, 1 / 770.0))).isCloseTo(0.02842704, within(1e-7));
+        assertThat(value(counts.postTest(false, 1 / 770.0))).isCloseTo(0.00013544, within(1e-7));
+        assertThat(value(counts.postTest(true, 1 / 1960.0))).isCloseTo(0.01135503, within(1e-7));
+        assertThat(value(counts.postTest(false, 1 / 1960.0))).isCloseTo(0.00005317, within(1e-7));
         assertThat(value(counts.postTest(true, 0.38))).isCloseTo(0.93238822, within(1e-7));
+        assertThat(value(counts.postTest(false, 0.38))).isCloseTo(0.06001263, within(1e-7));
         // Oracle: the same with sensitivity 1 and specificity 0.67.
         assertThat(value(new Counts(1, 0, 33, 67).postTest(true, 1 / 498.0))).isCloseTo(0.00606024, within(1e-7));
         // Oracle: by hand, of 200 half are ill: 90 true among 94 positives, 10 ill among 106 negatives.

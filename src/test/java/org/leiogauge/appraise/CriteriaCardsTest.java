@@ -59,6 +59,7 @@ class CriteriaCardsTest {
         published("four-signs-2017", "100", "95", "95", "100");
         published("central-non-enhancement-2016", "88", "96");
         published("diffusion-adc-1080-2016", "88", "88");
+        published("diffusion-by-eye-2016", "100", "36");
         published("t2-contrast-adc-2009", "100", "100");
         published("diffusion-class-adc-2014", "100", "94.0");
         published("t1-bright-area-2018", "78.6", "98.7");

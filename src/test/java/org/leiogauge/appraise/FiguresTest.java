@@ -18,7 +18,8 @@ class FiguresTest {
         assertThat(Figures.percent(0.375)).isEqualTo("38 %");
         assertThat(Figures.percent(0.9967)).isEqualTo("99.7 %");
         assertThat(Figures.percent(0.99999)).isEqualTo("> 99.9 %");
-        assertThat(Figures.percent(1e-12)).isEqualTo("< 0.000001 %");
+        assertThat(Figures.percent(1e-12)).isEqualTo("< 0.001 %");
+        assertThat(Figures.percent(new Interval(1e-7, 0.00027))).isEqualTo("< 0.001 to 0.027 %");
         assertThat(Figures.percent(new Interval(0.0078, 0.25))).isEqualTo("0.78 to 25 %");
     }
 

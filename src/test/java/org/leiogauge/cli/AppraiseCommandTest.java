@@ -127,6 +127,31 @@ class AppraiseCommandTest {
                 "no lesion L2 of case a", "appraise", table, "--case", write("other.yaml", "case: a\nlesion: L2\n"));
     }
 
+    // Oracle: the rule, impression, lock, numbers; the impression is the README's example.
+    @Test
+    void theImpressionIsLockedBeforeTheNumbersAreShown() throws IOException {
+        String impression = Files.readAllLines(Path.of("README.md")).stream()
+                .filter(line -> line.startsWith("    impression: "))
+                .findFirst()
+                .orElseThrow()
+                .strip();
+        String table = write("features.csv", TABLE);
+        String caseFile = write("case.yaml", "case: a\nlesion: L1\n" + impression + "\n");
+        Run run = run("appraise", table, "--case", caseFile);
+        assertThat(run.err()).isEmpty();
+        assertThat(run.out())
+                .containsPattern("Overall concern: 2 of 5 \\(.*\\), locked 20\\d\\d-")
+                .doesNotContain("not locked");
+        String noted = Files.readString(Path.of(caseFile));
+        assertThat(noted).startsWith("numbers-shown: 20").contains("impression: {locked: 20");
+        assertThat(run("appraise", table, "--case", caseFile).exit()).isZero();
+        assertThat(Path.of(caseFile)).hasContent(noted);
+        String none = write("none.yaml", "case: a\nlesion: L1\n");
+        assertThat(run("appraise", table, "--case", none).exit()).isZero();
+        write("none.yaml", Files.readString(Path.of(none)) + impression + "\n");
+        assertRefused("it is not blind", "appraise", table, "--case", none);
+    }
+
     @Test
     void hostileTextShowsNoControlCharacters() throws IOException {
         Run run = run("appraise", write("features.csv", TABLE.replace("a,L1", "\u001b[31m\u202ea,L1")));

@@ -2,7 +2,9 @@
 package org.leiogauge.cli;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assumptions.assumeThat;
 
+import java.awt.GraphicsEnvironment;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.StringWriter;
@@ -80,8 +82,7 @@ class MainTest {
     @Test
     void theWindowWithoutAScreenIsSaidToNeedOne() {
         // asked once, the answer holds for this program run: no window opens where a developer has a screen
-        org.assertj.core.api.Assumptions.assumeThat(java.awt.GraphicsEnvironment.isHeadless())
-                .isTrue();
+        assumeThat(GraphicsEnvironment.isHeadless()).isTrue();
         Run run = run("desk");
         assertThat(run.exit()).isEqualTo(2);
         assertThat(run.err()).startsWith("desk: screen: found none, expected a screen");
@@ -143,6 +144,37 @@ class MainTest {
         assertRefused(
                 "outline.csv",
                 measure(study, mask, "--case", folder.resolve("outline.csv").toString()));
+    }
+
+    // Oracle: the rule, impression, lock, numbers; what is refused has shown none.
+    @Test
+    void measureNotesWhenTheNumbersWereShown() throws IOException {
+        Path study = study("read", ramp());
+        Path mask = mask("region", GRID, 60);
+        Path caseFile = Files.writeString(
+                folder.resolve("case.yaml"), "case: a\nlesion: L1\nimpression: {border: lobulated, concern: 2}\n");
+        assertRefused("no such file", measure(study, folder.resolve("no.nii"), "--case", caseFile.toString()));
+        assertThat(caseFile).content().contains("impression: {locked: 20").doesNotContain("numbers-shown");
+        String locked = Files.readString(caseFile);
+        List<String> arguments = measure(study, mask, "--case", caseFile.toString());
+        assertThat(run(arguments.toArray(String[]::new)).exit()).isZero();
+        assertThat(folder.resolve("out/report.html")).content().contains("2 of 5", ", locked 20");
+        assertThat(caseFile).content().startsWith("numbers-shown: 20").endsWith(locked);
+        Files.writeString(
+                caseFile,
+                Files.readString(caseFile)
+                        .replace("impression: {", "impression: [{")
+                        .replace("2}", "2}, {concern: 4, locked: 2099-01-01T00:00:00}]"));
+        assertThat(run(arguments.toArray(String[]::new)).err())
+                .contains("impression 2: found locked 2099-01-01T00:00:00, expected a time that is not later than now");
+        Files.writeString(
+                caseFile,
+                Files.readString(caseFile)
+                        .replace(
+                                "2099-01-01T00:00:00",
+                                java.time.LocalDateTime.now().toString()));
+        assertThat(run(arguments.toArray(String[]::new)).exit()).isZero();
+        assertThat(folder.resolve("out/report.html")).content().contains("2 of 5", "impression 2: 4 of 5");
     }
 
     private void assertRefused(String message, List<String> arguments) throws IOException {

@@ -223,6 +223,19 @@ class OutlineCommandTest {
         for (int i = 0; i < a.length; i++) shared += a[i] & b[i];
         assertThat(shared).isZero();
         assertRefused("one region of that name", both, "--roi", "middle");
+        run(
+                "measure",
+                STUDY.toString(),
+                "--outline",
+                both.toString(),
+                "--roi",
+                "left",
+                "--set",
+                "stability.draws=0",
+                "--out",
+                folder.resolve("m").toString());
+        assertThat(Files.readString(folder.resolve("m/log.txt")))
+                .contains("voxels of left are drawn as right, too; they were measured as left");
     }
 
     @Test

@@ -9,11 +9,13 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.Set;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.leiogauge.image.DirectionCosines;
 import org.leiogauge.image.Grid;
+import org.leiogauge.image.Mask;
 import org.leiogauge.image.Point;
 import org.leiogauge.image.Size;
 import org.leiogauge.image.Spacing;
@@ -48,17 +50,14 @@ class DeskModelTest {
                 List.of(),
                 List.of(),
                 List.of(),
-                java.util.OptionalDouble.empty(),
-                java.util.OptionalDouble.empty(),
-                java.util.OptionalDouble.empty(),
+                OptionalDouble.empty(),
+                OptionalDouble.empty(),
+                OptionalDouble.empty(),
                 List.of(),
                 false,
                 1);
-        Acquisition unknown = new Acquisition(
-                java.util.OptionalDouble.empty(),
-                java.util.OptionalDouble.empty(),
-                java.util.OptionalDouble.empty(),
-                List.of());
+        Acquisition unknown =
+                new Acquisition(OptionalDouble.empty(), OptionalDouble.empty(), OptionalDouble.empty(), List.of());
         return new Series(
                 id, id, facts, unknown, Optional.of(role), "set", 1, "frame", Set.of(), (workers, progress) -> {
                     throw new IllegalStateException("not read here");
@@ -70,8 +69,8 @@ class DeskModelTest {
         for (int i = 0; i < frames; i++)
             all.add(new Frame(
                     new Volume(grid, new float[grid.size().voxels()]),
-                    java.util.OptionalDouble.empty(),
-                    java.util.OptionalDouble.of(30.0 * i)));
+                    OptionalDouble.empty(),
+                    OptionalDouble.of(30.0 * i)));
         return Picture.of(series, new Series.Content(all, List.of()));
     }
 
@@ -212,7 +211,7 @@ class DeskModelTest {
         byte[] drawn = drawing.region().voxels().clone();
         byte[] other = new byte[drawn.length];
         other[SAGITTAL.offset(3, 3, 3)] = 1;
-        org.leiogauge.image.Mask found = new org.leiogauge.image.Mask(SAGITTAL, other);
+        Mask found = new Mask(SAGITTAL, other);
         Refined refined = new Refined(found, new Volume(SAGITTAL, new float[other.length]), found, List.of());
         model.preview(refined);
         assertThat(drawing.region().voxels()).isEqualTo(drawn);

@@ -23,7 +23,9 @@ import java.util.concurrent.FutureTask;
 import java.util.function.Predicate;
 import javax.imageio.ImageIO;
 import javax.swing.AbstractButton;
+import javax.swing.JComponent;
 import javax.swing.JFileChooser;
+import javax.swing.JLabel;
 import javax.swing.JTable;
 import javax.swing.JTextField;
 import javax.swing.SwingUtilities;
@@ -303,7 +305,7 @@ final class DeskRobot {
             while (!name.equals(table.getValueAt(row, 0))) row++;
             Rectangle cell = table.getCellRect(row, 0, true);
             table.scrollRectToVisible(cell);
-            ((javax.swing.JComponent) table.getParent().getParent())
+            ((JComponent) table.getParent().getParent())
                     .scrollRectToVisible(
                             new Rectangle(0, 0, 10, table.getParent().getHeight()));
             java.awt.Point corner = table.getLocationOnScreen();
@@ -329,7 +331,7 @@ final class DeskRobot {
     }
 
     private static void texts(Component part, List<String> found) {
-        if (part instanceof javax.swing.JLabel label && label.getText() != null) found.add(label.getText());
+        if (part instanceof JLabel label && label.getText() != null) found.add(label.getText());
         if (part instanceof JTextComponent text) found.add(text.getText());
         if (part instanceof Container container) for (Component one : container.getComponents()) texts(one, found);
     }
@@ -424,8 +426,7 @@ final class DeskRobot {
     /** Presses a button as a mouse does, scrolling it into sight first. */
     private void press(Component button) throws Exception {
         java.awt.Point at = onEventThread(() -> {
-            ((javax.swing.JComponent) button)
-                    .scrollRectToVisible(new Rectangle(0, 0, button.getWidth(), button.getHeight()));
+            ((JComponent) button).scrollRectToVisible(new Rectangle(0, 0, button.getWidth(), button.getHeight()));
             window.validate();
             java.awt.Point corner = button.getLocationOnScreen();
             return new java.awt.Point(

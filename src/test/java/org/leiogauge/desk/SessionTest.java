@@ -4,6 +4,7 @@ package org.leiogauge.desk;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -148,7 +149,7 @@ class SessionTest {
         List<Path> found = new ArrayList<>();
         try (Stream<Path> files = Files.walk(study)) {
             for (Path file : files.filter(Files::isRegularFile).toList()) {
-                String bytes = new String(Files.readAllBytes(file), java.nio.charset.StandardCharsets.ISO_8859_1);
+                String bytes = new String(Files.readAllBytes(file), StandardCharsets.ISO_8859_1);
                 if (slot.series().sopInstances().stream().anyMatch(bytes::contains)
                         && bytes.contains(slot.series().id())) found.add(file);
             }

@@ -4,6 +4,7 @@ package org.leiogauge.desk;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.Arrays;
 import java.util.List;
 import java.util.SplittableRandom;
 import org.junit.jupiter.api.Test;
@@ -45,7 +46,7 @@ class SlicePainterTest {
     @Test
     void anotherSliceHasItsOwnVoxels() {
         float[] voxels = new float[24];
-        java.util.Arrays.fill(voxels, 12, 24, 200);
+        Arrays.fill(voxels, 12, 24, 200);
         Volume two = new Volume(GRID, voxels);
         assertThat(painted(two, 0, List.of(), 1)).containsOnly(0x000000);
         assertThat(painted(two, 1, List.of(), 1)).containsOnly(0xffffff);

@@ -114,18 +114,17 @@ class StepCommandsTest {
         assertThat(Files.readString(folder.resolve("case.yaml"))).isEqualTo(module.getOutput("references"));
     }
 
-    // Oracle: where the ellipsoids lie; a proposal is good if it is what it is called.
     @Test
-    void withoutPlacesTheyAreProposed() throws Exception {
-        CommandModule module = run("PlaceReferences", onEllipsoids());
-        CsvTable table = (CsvTable) module.getOutput("table");
-        assertThat((String) module.getOutput("decisions")).contains("confirm or move it");
-        List<String> urine = table.rows().stream()
-                .filter(row -> row.get(0).equals("urine"))
-                .findFirst()
-                .orElseThrow();
-        assertThat(new Point(number(urine, 1), number(urine, 2), number(urine, 3)).distance(new Point(0, -20, -45)))
-                .isLessThan(18);
+    void aProposalIsUsedOnlyOnceAReaderHasConfirmedIt() throws Exception {
+        Map<String, Object> inputs = onEllipsoids();
+        File proposal = folder.resolve("references.yaml").toFile();
+        inputs.put("out", proposal);
+        CommandModule module = run("PlaceReferences", inputs);
+        assertThat(module.getCancelReason()).isNull();
+        assertThat((String) module.getOutput("references")).contains("confirmed: false", "urine: {points");
+        inputs.put("references", proposal);
+        inputs.put("out", folder.resolve("out").toFile());
+        assertThat(run("MeasureStudy", inputs).getCancelReason()).contains("confirmed: found false");
     }
 
     @Test

@@ -5,8 +5,10 @@ import ij.IJ;
 import ij.gui.GenericDialog;
 import java.io.IOException;
 import java.nio.file.Path;
+import java.time.LocalDateTime;
 import java.util.List;
 import java.util.Optional;
+import org.leiogauge.measure.BlindReading;
 import org.leiogauge.measure.CaseMeasurement;
 import org.leiogauge.measure.CaseRequest;
 import org.leiogauge.measure.SettingsFile;
@@ -45,8 +47,10 @@ public final class StudyMeasurement extends Entry {
                 Software.NAME,
                 List.of());
         Path out = needed("Results", wish.getNextString());
+        BlindReading reading = BlindReading.begin(request.caseFile(), LocalDateTime.now());
         CaseMeasurement.run(request, out, workers, progress);
         HostTable.show(TABLE, CsvTable.read(out.resolve("features.csv")));
+        reading.numbersShown(LocalDateTime.now()).ifPresent(note -> IJ.log("Leiogauge: " + note));
         IJ.log("Leiogauge: report in " + out.resolve("report.html"));
     }
 

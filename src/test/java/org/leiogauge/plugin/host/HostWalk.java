@@ -29,6 +29,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import javax.imageio.ImageIO;
+import javax.swing.SwingUtilities;
 
 /**
  * What a person does in the classic host, by menu, mouse and macro; in a Java of its own that knows the host and no class of
@@ -39,6 +40,7 @@ import javax.imageio.ImageIO;
 public final class HostWalk {
     private static final String TABLE = "Leiogauge features";
     private static final long LONGEST_WAIT_MS = 60_000;
+    private static final int MOST_TRIES = 20;
 
     private final Path macros;
     private final Path given;
@@ -55,16 +57,21 @@ public final class HostWalk {
     public static void main(String[] paths) throws Exception {
         new ImageJ(ImageJ.STANDALONE);
         HostWalk walk = new HostWalk(Path.of(paths[0]), Path.of(paths[1]), Path.of(paths[2]));
+        int code = 1;
         try {
             walk.menu();
             walk.macros();
             walk.whatIsMissing();
             walk.byMouse();
+            code = 0;
+        } catch (Exception e) {
+            e.printStackTrace();
         } finally {
             walk.write("log.txt", String.valueOf(IJ.getLog()));
             walk.picture("end");
+            // the host's own threads would go on
+            System.exit(code);
         }
-        System.exit(0);
     }
 
     private void menu() throws IOException {
@@ -87,7 +94,7 @@ public final class HostWalk {
                         + lesion.getOverlay().get(0).getPosition());
         run("texture-of-drawn-region.ijm", "");
         keep(TABLE, "texture.csv");
-        for (int step = 0; step < 5; step++) IJ.run(lesion, "In [+]", "");
+        while (lesion.getCanvas().getMagnification() * lesion.getWidth() < 340) IJ.run(lesion, "In [+]", "");
         openMenu();
         picture("texture");
         type(KeyEvent.VK_ESCAPE, KeyEvent.VK_ESCAPE);
@@ -234,8 +241,14 @@ public final class HostWalk {
 
     private void press(Dialog dialog, String label) {
         Button button = button(dialog, label);
-        Point at = button.getLocationOnScreen();
-        click(at.x + button.getWidth() / 2, at.y + button.getHeight() / 2);
+        // on a busy machine a click may come before the button is where it stays
+        for (int tries = 0; tries < MOST_TRIES && dialog.isShowing(); tries++) {
+            // asked for each time: a dialog moves to the middle after it is there
+            Point at = dialog.getLocation();
+            Point in = SwingUtilities.convertPoint(button.getParent(), button.getLocation(), dialog);
+            click(at.x + in.x + button.getWidth() / 2, at.y + in.y + button.getHeight() / 2);
+            for (int waits = 0; waits < MOST_TRIES && dialog.isShowing(); waits++) robot.delay(100);
+        }
         waitFor(() -> !dialog.isShowing());
     }
 
