@@ -28,10 +28,6 @@ enum Hand {
         return does;
     }
 
-    boolean draws() {
-        return this != LOOK && this != REFERENCE;
-    }
-
     /** Whether a stroke has a width. */
     boolean hasWidth() {
         return this == BRUSH || this == ADD || this == TAKE;

@@ -115,10 +115,6 @@ final class SeriesPane extends JComponent {
         return accessibleContext;
     }
 
-    int slot() {
-        return slot;
-    }
-
     /** How the slice lies on this pane; none until the series is there. */
     Optional<View> view() {
         Optional<Picture> picture = model.picture(slot);
