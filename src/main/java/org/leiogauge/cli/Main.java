@@ -34,6 +34,7 @@ import picocli.CommandLine.ParseResult;
             AppraiseCommand.class,
             AdcCommand.class,
             PhantomCommand.class,
+            DeskCommand.class,
             CommandLine.HelpCommand.class
         })
 public final class Main implements Runnable {

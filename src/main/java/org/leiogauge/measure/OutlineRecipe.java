@@ -81,6 +81,25 @@ public final class OutlineRecipe {
     }
 
     /**
+     * What refinement of an outline starts from, for who refines more than once: its region filled in between its slices, and
+     * the images on which the border is looked for.
+     *
+     * @param decisions where what was decided for the reader goes
+     * @throws InputException if another series that has a say is not usable
+     */
+    public static Rough prepare(
+            Study study,
+            Outline outline,
+            OutlineSettings settings,
+            List<String> decisions,
+            Workers workers,
+            Progress progress)
+            throws InputException {
+        Mask filled = filled(outline, decisions, workers);
+        return rough(study, outline, filled, settings, decisions, workers, progress);
+    }
+
+    /**
      * Agreement of the region with a known true one.
      *
      * @param truth a region on the grid of the outline's series

@@ -38,7 +38,8 @@ public final class TableAppraisal {
         return Appraisal.all(LesionTable.readTidy(table), standards, reader, table);
     }
 
-    static Standards standards(Optional<Path> criteria, Optional<String> prevalence) throws InputException {
+    /** What lesions are held against: the cards, the lexicon, the patterns and the prevalence. */
+    public static Standards standards(Optional<Path> criteria, Optional<String> prevalence) throws InputException {
         List<Definition> known = Stream.concat(LesionDefinitions.all().stream(), Definitions.all().stream())
                 .toList();
         Prevalence chosen = prevalence.isPresent() ? Prevalence.of(prevalence.get()) : Prevalence.standard();

@@ -8,7 +8,7 @@ package org.leiogauge.report;
  * <p>Ten control points, straight lines between them in sRGB. Source: colour map "viridis", S. van der Walt and N. Smith
  * 2015, public domain (CC0); points at ninths of its range.
  */
-final class ColourRamp {
+public final class ColourRamp {
     private static final int[] POINTS = {
         0x440154, 0x482878, 0x3e4a89, 0x31688e, 0x26828e, 0x1f9e89, 0x35b779, 0x6dcd59, 0xb4de2c, 0xfde725
     };
@@ -16,7 +16,7 @@ final class ColourRamp {
     private ColourRamp() {}
 
     /** @param share 0 to 1; what lies outside has the colour of the nearer end */
-    static int rgb(double share) {
+    public static int rgb(double share) {
         double at = Math.max(0, Math.min(1, share)) * (POINTS.length - 1);
         int i = (int) Math.min(POINTS.length - 2, at);
         double t = at - i;

@@ -2,7 +2,9 @@
 package org.leiogauge.cli;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assumptions.assumeThat;
 
+import java.awt.GraphicsEnvironment;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.StringWriter;
@@ -64,7 +66,8 @@ class MainTest {
                 "appraise",
                 "agree",
                 "discriminate",
-                "phantom"))
+                "phantom",
+                "desk"))
             assertThat(Main.commandLine().getSubcommands().get(command).getUsageMessage())
                     .contains("Example:", "--help");
     }
@@ -74,6 +77,15 @@ class MainTest {
         assertThat(run("measure").exit()).isEqualTo(2);
         assertThat(run("mesure", "x").exit()).isEqualTo(2);
         assertThat(run().exit()).isEqualTo(2);
+    }
+
+    @Test
+    void theWindowWithoutAScreenIsSaidToNeedOne() {
+        // asked once, the answer holds for this program run: no window opens where a developer has a screen
+        assumeThat(GraphicsEnvironment.isHeadless()).isTrue();
+        Run run = run("desk");
+        assertThat(run.exit()).isEqualTo(2);
+        assertThat(run.err()).startsWith("desk: screen: found none, expected a screen");
     }
 
     @Test

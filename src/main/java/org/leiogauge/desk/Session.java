@@ -1,0 +1,260 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.desk;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.CancellationException;
+import java.util.function.Consumer;
+import javax.swing.SwingUtilities;
+import javax.swing.Timer;
+import org.leiogauge.image.Mask;
+import org.leiogauge.study.CaseFile;
+import org.leiogauge.study.CaseFile.Ball;
+import org.leiogauge.study.Outline;
+import org.leiogauge.study.OutlineFile;
+import org.leiogauge.study.Series;
+import org.leiogauge.study.Study;
+import org.leiogauge.study.Tissue;
+import org.leiogauge.task.InputException;
+import org.leiogauge.task.Progress;
+import org.leiogauge.task.Workers;
+
+/** What is done with what is on the desk, beside the reader's work: opening, keeping, maps. For the event thread. */
+final class Session implements AutoCloseable {
+    private static final double SAME_PLACE_MM = 0.01;
+    private static final int QUIET_MS = 800;
+    private static final int AGAIN_MS = 10_000;
+
+    private final DeskModel model;
+    private final Background loading;
+    private final Background work;
+    private final Workers workers;
+    private final Refiner refiner;
+    private final Timer quiet = new Timer(QUIET_MS, event -> keep());
+    private final Timer again = new Timer(AGAIN_MS, event -> autosave().ifPresent(OutlineAutosave::again));
+    private Optional<ReadingFolder> folder = Optional.empty();
+    private Optional<OutlineAutosave> autosave = Optional.empty();
+    private long kept;
+    private long mapped = -1;
+    private long corrections;
+
+    Session(DeskModel model, Background loading, Background work, Workers workers) {
+        this.model = model;
+        this.loading = loading;
+        this.work = work;
+        this.workers = workers;
+        this.refiner = new Refiner(model, work, workers);
+        quiet.setRepeats(false);
+        again.setRepeats(false);
+        model.listen(() -> {
+            if (model.edits() != kept) quiet.restart();
+            if (mapped >= 0 && mapped != model.edits()) dropLesionMaps();
+            if (corrections != model.corrections()) {
+                corrections = model.corrections();
+                refiner.again();
+            }
+        });
+    }
+
+    Refiner refiner() {
+        return refiner;
+    }
+
+    Optional<ReadingFolder> folder() {
+        return folder;
+    }
+
+    Optional<OutlineAutosave> autosave() {
+        return autosave;
+    }
+
+    /** A study with what is needed to begin. */
+    private record Opened(Study study, List<Series> shown, ReadingFolder folder, CaseFile caseFile) {}
+
+    /** Reads a case file where there is one. */
+    @FunctionalInterface
+    interface CaseReader {
+        CaseFile read(Path file) throws InputException;
+    }
+
+    /**
+     * Opens a study beside the reader's work; the first series is there first.
+     *
+     * @param named where the work on it goes; none: beside the study
+     * @param opened told when the study stands on the desk, its series still to be read
+     */
+    void open(Path study, Optional<Path> named, CaseReader reader, Consumer<ReadingFolder> opened) {
+        loading.run(
+                "opening the study",
+                progress -> {
+                    Study found = StudyLoader.open(study, workers, progress);
+                    ReadingFolder at = ReadingFolder.of(study, named);
+                    CaseFile caseFile = Files.isRegularFile(at.caseFile())
+                            ? reader.read(at.caseFile())
+                            : CaseFile.named(found.pseudonym());
+                    Study roles = found.with(caseFile.series(), at.caseFile());
+                    return new Opened(roles, StudyLoader.shown(roles), at, caseFile);
+                },
+                ready -> {
+                    begin(study, ready);
+                    opened.accept(ready.folder());
+                    loading.run("reading the series", progress -> load(ready, progress), this::loaded, this::failed);
+                },
+                this::failed);
+    }
+
+    private void begin(Path study, Opened ready) {
+        keep();
+        autosave.ifPresent(OutlineAutosave::close);
+        refiner.forget();
+        folder = Optional.of(ready.folder());
+        model.open(study, ready.study(), ready.caseFile(), ready.shown());
+        kept = model.edits();
+        mapped = -1;
+        autosave = Optional.of(
+                new OutlineAutosave(ready.folder(), problem -> SwingUtilities.invokeLater(() -> kept(problem))));
+    }
+
+    /** The outline that was kept when this study was last read, and what went wrong with it. */
+    private record Loaded(Optional<Outline> outline, String problem) {}
+
+    private Loaded load(Opened ready, Progress progress) {
+        List<Series> shown = ready.shown();
+        for (int i = 0; i < shown.size(); i++) {
+            Series series = shown.get(i);
+            try {
+                Picture picture = Picture.of(
+                        series,
+                        series.read(workers, progress.part((double) i / shown.size(), (i + 1.0) / shown.size())));
+                SwingUtilities.invokeLater(() -> model.show(picture));
+            } catch (InputException e) {
+                SwingUtilities.invokeLater(() -> model.fail(series, Background.told(e)));
+            }
+        }
+        try {
+            return new Loaded(ready.folder().kept(ready.study(), workers, progress), "");
+        } catch (InputException e) {
+            return new Loaded(
+                    Optional.empty(),
+                    "The outline kept in " + ready.folder().folder() + " is not used: " + e.getMessage());
+        }
+    }
+
+    private void loaded(Loaded loaded) {
+        long before = model.edits();
+        loaded.outline().ifPresent(this::put);
+        if (loaded.problem().isEmpty() && model.edits() == before + 1) kept = model.edits();
+        List<Picture> pictures = pictures();
+        pictures.forEach(picture -> model.add(Maps.of(picture, picture.firstFrame())));
+        if (!loaded.problem().isEmpty()) model.say(loaded.problem());
+        else
+            model.study()
+                    .map(StudyLoader::notice)
+                    .filter(words -> !words.isEmpty())
+                    .ifPresent(model::say);
+        loading.run(
+                "making maps",
+                progress -> {
+                    List<Layer> made = new ArrayList<>();
+                    Maps.adc(pictures, workers).ifPresent(made::add);
+                    progress.at(0.5);
+                    Maps.enhancement(pictures, workers).ifPresent(made::add);
+                    return made;
+                },
+                made -> made.forEach(model::add),
+                this::failed);
+    }
+
+    /** Takes an outline from a file. */
+    void openOutline(Path file) {
+        Optional<Study> study = model.study();
+        if (study.isEmpty()) {
+            model.say("Open a study first.");
+            return;
+        }
+        work.run(
+                "reading the outline",
+                progress -> OutlineFile.read(file, Optional.empty(), study.get(), workers, progress),
+                this::put,
+                this::failed);
+    }
+
+    private void put(Outline outline) {
+        for (int slot = 0; slot < model.slots().size(); slot++)
+            if (model.slots().get(slot).series().id().equals(outline.series().id())
+                    && model.picture(slot)
+                            .filter(picture ->
+                                    picture.grid().coincides(outline.mask().grid(), SAME_PLACE_MM))
+                            .isPresent()) {
+                model.drawn(slot, outline.mask());
+                return;
+            }
+        model.say("The outline lies on " + Picture.title(outline.series()) + ", which is not shown here.");
+    }
+
+    /** The lesion's own maps, made when they are asked for and the drawing is another since. */
+    void mapLesion() {
+        if (!model.isDrawn()) {
+            model.say("Draw the lesion first.");
+            return;
+        }
+        if (mapped == model.edits()) return;
+        long now = model.edits();
+        Mask region = model.drawing().orElseThrow().region();
+        List<Picture> pictures = pictures();
+        List<Ball> muscle = List.copyOf(model.references().getOrDefault(Tissue.MUSCLE, List.of()));
+        work.run(
+                "making maps of the lesion",
+                progress -> List.of(
+                        Maps.parts(pictures, region, muscle, workers, progress.part(0, 0.6)),
+                        Maps.stability(region, workers, progress.part(0.6, 1))),
+                made -> {
+                    mapped = now;
+                    made.forEach(model::add);
+                    model.choose(0, Maps.PARTS);
+                    model.choose(1, Maps.STABILITY);
+                },
+                this::failed);
+    }
+
+    // They show an older drawing.
+    private void dropLesionMaps() {
+        mapped = -1;
+        model.remove(Maps.PARTS);
+        model.remove(Maps.STABILITY);
+    }
+
+    private List<Picture> pictures() {
+        return model.slots().stream().flatMap(slot -> slot.picture().stream()).toList();
+    }
+
+    /** Keeps the outline now. */
+    void keep() {
+        if (model.edits() == kept) return;
+        kept = model.edits();
+        if (model.drawing().isPresent())
+            autosave.ifPresent(one -> one.changed(model.drawing().get().region()));
+    }
+
+    private void kept(Optional<String> problem) {
+        problem.ifPresent(words -> {
+            model.say(words);
+            again.restart();
+        });
+    }
+
+    void failed(Throwable failure) {
+        if (!(failure instanceof CancellationException)) model.say(Background.told(failure));
+    }
+
+    @Override
+    public void close() {
+        quiet.stop();
+        again.stop();
+        keep();
+        autosave.ifPresent(OutlineAutosave::close);
+    }
+}
