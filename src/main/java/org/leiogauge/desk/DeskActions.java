@@ -120,8 +120,8 @@ final class DeskActions {
         add(MAPS, "typed O", "Shift O", "Next upper map", () -> model.nextLayer(1));
         add(MAPS, "typed (", "(", "Maps cover less", () -> model.opacity(model.opacity() - COVER));
         add(MAPS, "typed )", ")", "Maps cover more", () -> model.opacity(model.opacity() + COVER));
-        add(MAPS, "typed y", "Y", "Parts of the lesion, and how sure its border is", () -> window.session()
-                .mapLesion());
+        add(MAPS, "typed y", "Y", "How sure the lesion's border is", () -> window.session()
+                .mapBorder());
     }
 
     private void look() {

@@ -1,26 +1,20 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.desk;
 
-import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import org.leiogauge.image.Box;
 import org.leiogauge.image.Grid;
 import org.leiogauge.image.Mask;
 import org.leiogauge.image.Resampling;
 import org.leiogauge.image.Volume;
-import org.leiogauge.outline.ReferenceRegion;
-import org.leiogauge.outline.SubRegions;
-import org.leiogauge.outline.SubRegions.Channel;
-import org.leiogauge.outline.SubRegions.Kind;
-import org.leiogauge.outline.SubRegions.Seen;
+import org.leiogauge.lesion.LesionParts.Kind;
+import org.leiogauge.measure.LesionSegments;
 import org.leiogauge.signal.AdcFit;
 import org.leiogauge.signal.AdcUnit;
 import org.leiogauge.stability.OutlineDraws;
-import org.leiogauge.study.CaseFile.Ball;
 import org.leiogauge.study.Frame;
 import org.leiogauge.study.Role;
 import org.leiogauge.task.InputException;
@@ -135,59 +129,22 @@ final class Maps {
         return Layer.map(STABILITY, new Volume(region.grid(), share), 0, 100, "% of outlines");
     }
 
-    /**
-     * The parts that the images suggest inside the lesion, without those of which there is nothing.
-     *
-     * @param muscle the reader's regions in muscle, which tell what is bright; may be empty
-     * @throws IllegalArgumentException if the region is empty
-     */
-    static Layer parts(List<Picture> pictures, Mask region, List<Ball> muscle, Workers workers, Progress progress) {
-        Box box = region.boundingBox().orElseThrow(() -> new IllegalArgumentException("region must not be empty"));
-        Mask lesion = region.crop(box);
-        Grid grid = lesion.grid();
-        List<Seen> seen = new ArrayList<>();
-        with(pictures, Role.T2)
-                .flatMap(t2 -> referred(t2, Channel.T2, grid, muscle, workers))
-                .ifPresent(seen::add);
-        with(pictures, Role.T1_FAT_SAT)
-                .or(() -> with(pictures, Role.T1))
-                .flatMap(t1 -> referred(t1, Channel.T1, grid, muscle, workers))
-                .ifPresent(seen::add);
-        rise(pictures, workers)
-                .ifPresent(rise -> seen.add(new Seen(Channel.ENHANCEMENT, share(onto(rise, grid, workers)), 1)));
-        adc(pictures, workers).ifPresent(adc -> seen.add(new Seen(Channel.ADC, onto(adc.volume(), grid, workers), 1)));
+    /** The parts of the lesion as they were measured; where they overlap the later kind is shown. */
+    static Layer parts(LesionSegments measured) {
+        Box box = measured.outline()
+                .boundingBox()
+                .orElseThrow(() -> new IllegalArgumentException("region must not be empty"));
+        Grid grid = measured.outline().crop(box).grid();
         float[] kinds = new float[grid.size().voxels()];
         Arrays.fill(kinds, Float.NaN);
-        List<String> names = Arrays.stream(Kind.values()).map(Maps::words).toList();
-        if (!seen.isEmpty())
-            for (SubRegions.Part part : SubRegions.find(seen, lesion, SubRegions.Settings.standard(), workers, progress)
-                    .parts())
-                for (int i = 0; i < kinds.length; i++)
-                    if (part.mask().voxels()[i] != 0) kinds[i] = part.kind().ordinal() + 1;
-        return Layer.parts(PARTS, new Volume(grid, kinds), names);
-    }
-
-    private static String words(Kind kind) {
-        return kind.name().toLowerCase(Locale.ROOT).replace('_', '-');
-    }
-
-    private static Volume share(Volume percent) {
-        float[] share = percent.voxels().clone();
-        for (int i = 0; i < share.length; i++) share[i] /= 100;
-        return new Volume(percent.grid(), share);
-    }
-
-    // Without a reference the image cannot say what is bright.
-    private static Optional<Seen> referred(
-            Picture picture, Channel channel, Grid grid, List<Ball> muscle, Workers workers) {
-        Volume image = picture.volume(picture.firstFrame());
-        for (Ball ball : muscle) {
-            Mask region = ReferenceRegion.ball(image.grid(), ball.centre(), ball.radius());
-            if (ReferenceRegion.measure(image, region, ReferenceRegion.Settings.standard())
-                    instanceof ReferenceRegion.Accepted accepted)
-                return Optional.of(new Seen(channel, onto(image, grid, workers), accepted.median()));
-        }
-        return Optional.empty();
+        for (Kind kind : Kind.values())
+            measured.of(kind).map(mask -> mask.crop(box).voxels()).ifPresent(part -> {
+                for (int i = 0; i < kinds.length; i++) if (part[i] != 0) kinds[i] = kind.ordinal() + 1;
+            });
+        return Layer.parts(
+                PARTS,
+                new Volume(grid, kinds),
+                Arrays.stream(Kind.values()).map(Kind::words).toList());
     }
 
     private static Volume onto(Volume image, Grid grid, Workers workers) {

@@ -12,6 +12,7 @@ import org.leiogauge.appraise.Appraisal.Standards;
 import org.leiogauge.appraise.Prevalence;
 import org.leiogauge.measure.CaseMeasurement;
 import org.leiogauge.measure.CaseRequest;
+import org.leiogauge.measure.LesionSegments;
 import org.leiogauge.measure.Settings;
 import org.leiogauge.measure.Software;
 import org.leiogauge.study.CaseFile;
@@ -47,14 +48,21 @@ final class MeasureRun {
      * @param outline the file that was measured: the command line gives the same from it
      */
     record Result(
-            Path out, Path outline, CaseFile caseFile, List<LesionRow> rows, Standards standards, Appraisal appraisal) {
+            Path out,
+            Path outline,
+            CaseFile caseFile,
+            List<LesionRow> rows,
+            LesionSegments parts,
+            Standards standards,
+            Appraisal appraisal) {
         Result {
             rows = List.copyOf(rows);
         }
 
         /** The same numbers beside what the reader says by now. */
         Result with(CaseFile now) {
-            return new Result(out, outline, now, rows, standards, Appraisal.of(rows, standards, Optional.of(now)));
+            return new Result(
+                    out, outline, now, rows, parts, standards, Appraisal.of(rows, standards, Optional.of(now)));
         }
 
         /** The same lesion at another prevalence. Takes a moment: not for the event thread. */
@@ -102,10 +110,16 @@ final class MeasureRun {
                 wish.settings,
                 Software.NAME,
                 List.of());
-        CaseMeasurement.run(request, wish.out, workers, progress);
+        LesionSegments parts = CaseMeasurement.run(request, wish.out, workers, progress);
         List<LesionRow> rows = LesionTable.readTidy(wish.out.resolve("features.csv"));
         return new Result(
-                wish.out, outline, caseFile, rows, standards, Appraisal.of(rows, standards, Optional.of(caseFile)));
+                wish.out,
+                outline,
+                caseFile,
+                rows,
+                parts,
+                standards,
+                Appraisal.of(rows, standards, Optional.of(caseFile)));
     }
 
     /** The case, of which numbers are shown from now on. */

@@ -135,6 +135,7 @@ final class Reading {
         kept = model.edits();
         autosave.ifPresent(one -> one.changed(model.caseFile()));
         panel.setOutdated(isOld);
+        if (!isOld) model.add(Maps.parts(result.parts()));
         model.say("Measured. Tables and report lie in " + result.out() + "; S exports them.");
     }
 

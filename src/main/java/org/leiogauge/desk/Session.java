@@ -12,12 +12,10 @@ import javax.swing.SwingUtilities;
 import javax.swing.Timer;
 import org.leiogauge.image.Mask;
 import org.leiogauge.study.CaseFile;
-import org.leiogauge.study.CaseFile.Ball;
 import org.leiogauge.study.Outline;
 import org.leiogauge.study.OutlineFile;
 import org.leiogauge.study.Series;
 import org.leiogauge.study.Study;
-import org.leiogauge.study.Tissue;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
@@ -195,8 +193,8 @@ final class Session implements AutoCloseable {
         model.say("The outline lies on " + Picture.title(outline.series()) + ", which is not shown here.");
     }
 
-    /** The lesion's own maps, made when they are asked for and the drawing is another since. */
-    void mapLesion() {
+    /** How sure the border is, made when it is asked for and the drawing is another since. */
+    void mapBorder() {
         if (!model.isDrawn()) {
             model.say("Draw the lesion first.");
             return;
@@ -204,17 +202,12 @@ final class Session implements AutoCloseable {
         if (mapped == model.edits()) return;
         long now = model.edits();
         Mask region = model.drawing().orElseThrow().region();
-        List<Picture> pictures = pictures();
-        List<Ball> muscle = List.copyOf(model.references().getOrDefault(Tissue.MUSCLE, List.of()));
         work.run(
-                "making maps of the lesion",
-                progress -> List.of(
-                        Maps.parts(pictures, region, muscle, workers, progress.part(0, 0.6)),
-                        Maps.stability(region, workers, progress.part(0.6, 1))),
+                "looking how sure the border is",
+                progress -> Maps.stability(region, workers, progress),
                 made -> {
                     mapped = now;
-                    made.forEach(model::add);
-                    model.choose(0, Maps.PARTS);
+                    model.add(made);
                     model.choose(1, Maps.STABILITY);
                 },
                 this::failed);

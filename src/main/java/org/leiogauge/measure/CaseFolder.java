@@ -39,6 +39,7 @@ record CaseFolder(
         Study study,
         Outline outline,
         LesionParts parts,
+        LesionSegments segments,
         List<SeriesMeasurement> measured,
         LesionImages images,
         LesionImages.Masks masks,
@@ -50,7 +51,7 @@ record CaseFolder(
         List<LesionRow> rows = CaseRows.of(caseFile, lesion, measured);
         ReportContent content = content(rows, workers);
         WholeFolder.<RuntimeException>write(out, folder -> {
-            Optional<DicomOutput> dicom = dicom(content, workers);
+            Optional<DicomOutput> dicom = dicom(content);
             // side by side, the longest first
             List<Part> parts = List.of(
                     () -> {
@@ -83,13 +84,8 @@ record CaseFolder(
         Figure.write(folder.resolve("figures"), content.pictures());
     }
 
-    private Optional<DicomOutput> dicom(ReportContent content, Workers workers) {
-        return DicomOutput.of(
-                outline.content().drawnOn(),
-                request.withIdentity(),
-                LesionSegments.of(parts, outline.mask(), workers),
-                measured,
-                content);
+    private Optional<DicomOutput> dicom(ReportContent content) {
+        return DicomOutput.of(outline.content().drawnOn(), request.withIdentity(), segments, measured, content);
     }
 
     private ReportContent content(List<LesionRow> rows, Workers workers) {

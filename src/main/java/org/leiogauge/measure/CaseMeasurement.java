@@ -31,10 +31,11 @@ public final class CaseMeasurement {
     /**
      * Measures the case and writes the folder.
      *
+     * @return the lesion and its parts on the outline's grid, for who shows them
      * @throws InputException if study, outline, case file or settings are not usable; the folder is as it was then
      * @throws IOException if the folder cannot be written
      */
-    public static void run(CaseRequest request, Path out, Workers workers, Progress progress)
+    public static LesionSegments run(CaseRequest request, Path out, Workers workers, Progress progress)
             throws InputException, IOException {
         // what could be refused is refused before the long work
         Standards standards = TableAppraisal.standards(request.criteria(), request.prevalence());
@@ -87,12 +88,14 @@ public final class CaseMeasurement {
                 workers);
         List<SteadyValue> all = new ArrayList<>(lesion);
         parts.parts().forEach(part -> all.add(new SteadyValue(part.value(), Optional.empty())));
+        LesionSegments segments = LesionSegments.of(parts, outline.mask(), workers);
         new CaseFolder(
                         request,
                         caseFile,
                         study,
                         outline,
                         parts,
+                        segments,
                         standard,
                         images,
                         masks,
@@ -101,6 +104,7 @@ public final class CaseMeasurement {
                         List.copyOf(decisions))
                 .write(out, workers);
         progress.at(1);
+        return segments;
     }
 
     private static Path folder(CaseRequest request) {

@@ -26,13 +26,13 @@ import org.leiogauge.task.Workers;
  *
  * @param parts those that hold a voxel
  */
-record LesionSegments(Mask outline, List<Carried> parts) {
-    LesionSegments {
+public record LesionSegments(Mask outline, List<Carried> parts) {
+    public LesionSegments {
         parts = List.copyOf(parts);
     }
 
     /** A part on the outline's grid. */
-    record Carried(Kind kind, Mask mask) {}
+    public record Carried(Kind kind, Mask mask) {}
 
     static LesionSegments of(LesionParts parts, Mask outline, Workers workers) {
         List<Carried> carried = new ArrayList<>();
@@ -44,7 +44,7 @@ record LesionSegments(Mask outline, List<Carried> parts) {
     }
 
     /** The part of a kind, if there is such tissue. */
-    Optional<Mask> of(Kind kind) {
+    public Optional<Mask> of(Kind kind) {
         return parts.stream()
                 .filter(part -> part.kind() == kind)
                 .map(Carried::mask)

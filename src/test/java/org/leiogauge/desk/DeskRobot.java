@@ -222,7 +222,9 @@ final class DeskRobot {
 
     private void maps() throws Exception {
         key(KeyEvent.VK_Y);
-        await("the lesion's maps are there", () -> window.model().shownLayers().size() == 2);
+        await(
+                "the map of the border is there",
+                () -> window.model().shownLayers().size() == 1);
         shot("07-maps");
         onEventThread(() -> {
             window.model().choose(0, Maps.ADC);
@@ -278,6 +280,18 @@ final class DeskRobot {
         await("the numbers are there", () -> window.reading().isMeasured());
         onDrawing();
         shot("12-numbers");
+        onEventThread(() -> {
+            window.model().choose(0, Maps.PARTS);
+            return true;
+        });
+        await(
+                "the measured parts are shown",
+                () -> !window.model().shownLayers().isEmpty());
+        shot("12-parts");
+        onEventThread(() -> {
+            window.model().choose(0, "");
+            return true;
+        });
         clickValue("longest diameter");
         shot("12-value");
         String words = readOff("longest diameter:");

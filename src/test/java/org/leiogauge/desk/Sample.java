@@ -16,7 +16,14 @@ import java.util.concurrent.FutureTask;
 import javax.swing.SwingUtilities;
 import org.leiogauge.appraise.Appraisal;
 import org.leiogauge.appraise.Appraisal.Standards;
+import org.leiogauge.image.DirectionCosines;
+import org.leiogauge.image.Grid;
+import org.leiogauge.image.Mask;
+import org.leiogauge.image.Point;
+import org.leiogauge.image.Size;
+import org.leiogauge.image.Spacing;
 import org.leiogauge.lesion.LesionDefinitions;
+import org.leiogauge.measure.LesionSegments;
 import org.leiogauge.measure.TableAppraisal;
 import org.leiogauge.study.CaseFile;
 import org.leiogauge.study.CaseFile.Impression;
@@ -99,6 +106,15 @@ final class Sample {
                 Path.of("outline.dcm"),
                 caseFile,
                 rows,
+                new LesionSegments(
+                        new Mask(
+                                new Grid(
+                                        new Size(1, 1, 1),
+                                        new Spacing(1, 1, 1),
+                                        DirectionCosines.AXIAL,
+                                        new Point(0, 0, 0)),
+                                new byte[] {1}),
+                        List.of()),
                 STANDARDS,
                 Appraisal.of(rows, STANDARDS, Optional.of(caseFile)));
     }
