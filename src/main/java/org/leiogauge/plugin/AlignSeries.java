@@ -28,30 +28,7 @@ import org.scijava.plugin.Plugin;
         name = "Leiogauge: align a series",
         menuPath = "Plugins>Leiogauge>Align a Series...",
         headless = true)
-public final class AlignSeries extends Job {
-    @Parameter(
-            persist = false,
-            autoFill = false,
-            label = "Study",
-            style = "directory",
-            description = "folder of DICOM files, or of NIfTI files")
-    private File study;
-
-    @Parameter(
-            persist = false,
-            autoFill = false,
-            label = "Outline",
-            description = "the lesion: RTSTRUCT, DICOM segmentation, or NIfTI mask")
-    private File outline;
-
-    @Parameter(
-            persist = false,
-            autoFill = false,
-            label = "Region's name",
-            required = false,
-            description = "which region of the outline's file")
-    private String region;
-
+public final class AlignSeries extends OutlineJob {
     @Parameter(
             persist = false,
             autoFill = false,
