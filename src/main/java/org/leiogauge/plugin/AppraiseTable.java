@@ -2,10 +2,13 @@
 package org.leiogauge.plugin;
 
 import java.io.File;
+import java.io.IOException;
+import java.time.LocalDateTime;
 import java.util.List;
 import org.leiogauge.appraise.Appraisal;
 import org.leiogauge.appraise.AppraisalJson;
 import org.leiogauge.appraise.AppraisalText;
+import org.leiogauge.measure.BlindReading;
 import org.leiogauge.measure.TableAppraisal;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
@@ -64,9 +67,11 @@ public final class AppraiseTable extends Job {
     }
 
     @Override
-    void work(Workers workers, Progress progress) throws InputException {
+    void work(Workers workers, Progress progress) throws InputException, IOException {
+        BlindReading reading = BlindReading.begin(path(caseFile), LocalDateTime.now());
         List<Appraisal> all = TableAppraisal.of(table.toPath(), path(criteria), text(prevalence), path(caseFile));
         progress.at(1);
+        warn(reading.numbersShown(LocalDateTime.now()));
         appraisal = AppraisalText.of(all);
         json = AppraisalJson.of(all);
     }

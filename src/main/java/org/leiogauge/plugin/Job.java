@@ -13,6 +13,7 @@ import org.leiogauge.task.Workers;
 import org.scijava.ItemVisibility;
 import org.scijava.app.StatusService;
 import org.scijava.command.ContextCommand;
+import org.scijava.log.LogService;
 import org.scijava.plugin.Parameter;
 import org.scijava.task.Task;
 import org.scijava.task.TaskService;
@@ -33,6 +34,9 @@ abstract class Job extends ContextCommand {
 
     @Parameter
     private TaskService tasks;
+
+    @Parameter
+    private LogService log;
 
     private final String doing;
 
@@ -74,6 +78,11 @@ abstract class Job extends ContextCommand {
         int done = (int) Math.round(STEPS * fraction);
         task.setProgressValue(done);
         status.showStatus(done, STEPS, doing);
+    }
+
+    /** Something to be told that does not stop the work. */
+    void warn(Optional<String> warning) {
+        warning.ifPresent(log::warn);
     }
 
     /** An input that may be left out. */

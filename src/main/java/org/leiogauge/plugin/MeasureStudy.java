@@ -73,7 +73,7 @@ public final class MeasureStudy extends OutlineJob {
                 List.of());
         BlindReading reading = BlindReading.begin(path(caseFile), LocalDateTime.now());
         CaseMeasurement.run(request, folder, workers, progress);
-        reading.numbersShown(LocalDateTime.now());
+        warn(reading.numbersShown(LocalDateTime.now()));
         table = CsvTable.read(folder.resolve("features.csv"));
         report = folder.resolve("report.html").toFile();
     }

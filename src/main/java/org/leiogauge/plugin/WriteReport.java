@@ -71,7 +71,7 @@ public final class WriteReport extends Job {
         progress.at(0);
         BlindReading reading = BlindReading.begin(path(caseFile), LocalDateTime.now());
         ReportFolder.write(measured.toPath(), path(caseFile), path(criteria), text(prevalence), out.toPath());
-        reading.numbersShown(LocalDateTime.now());
+        warn(reading.numbersShown(LocalDateTime.now()));
         progress.at(1);
         report = new File(out, "report.html");
         paper = new File(out, "report.pdf");

@@ -178,8 +178,12 @@ class CommandsTest {
         CsvTable agreement = (CsvTable) run("CompareTables", Map.of("first", first.toFile(), "second", second.toFile()))
                 .getOutput("table");
         assertThat(number(agreement, "statistic", "bias", "value")).isCloseTo(-2, within(1e-12));
-        Module appraised = run("AppraiseTable", Map.of("table", first.toFile(), "prevalence", "0.002"));
+        Path caseFile = folder.resolve("case.yaml");
+        Files.writeString(caseFile, "case: a\nlesion: L1\nimpression: {border: lobulated}\n");
+        Module appraised = run(
+                "AppraiseTable", Map.of("table", first.toFile(), "prevalence", "0.002", "caseFile", caseFile.toFile()));
         assertThat((String) appraised.getOutput("appraisal")).contains("Prevalence: 0.2 %", "not a diagnosis");
+        assertThat(Files.readString(caseFile)).contains("locked: ", "numbers-shown: ");
     }
 
     // Oracle: the series that were written, by the study's own test: T2 sagittal and T1 axial.
