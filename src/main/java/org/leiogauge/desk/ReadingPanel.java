@@ -21,6 +21,7 @@ import javax.swing.JScrollPane;
 import javax.swing.ScrollPaneConstants;
 import javax.swing.Scrollable;
 import javax.swing.SwingUtilities;
+import org.leiogauge.appraise.Appraisal;
 import org.leiogauge.appraise.Appraisal.Standards;
 import org.leiogauge.study.CaseFile;
 import org.leiogauge.study.CaseFile.Impression;
@@ -218,6 +219,7 @@ final class ReadingPanel extends JPanel {
     private void showSigns(MeasureRun.Result measured) {
         result = Optional.of(measured);
         signs.removeAll();
+        signs.add(Section.marked(Glyph.CARE, Prose.text(Appraisal.CAUTIONS.get(0))));
         signs.add(new SignsTable(measured.appraisal(), measured.rows()).component());
         signs.revalidate();
     }

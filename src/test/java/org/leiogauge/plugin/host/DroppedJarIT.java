@@ -220,7 +220,7 @@ class DroppedJarIT {
         assertThat(Files.readString(seen.resolve("recorded.txt")))
                 .isEqualTo(
                         "run(\"Measure Drawn Region...\", \"families=[shape and signal] bins=32 slices=[the one shown]\");");
-        assertThat(rows("by-mouse.csv")).isEqualTo(rows("measure.csv"));
+        assertThat(rows("by-dialog.csv")).isEqualTo(rows("measure.csv"));
         assertThat(rows("recorded.csv")).isEqualTo(rows("measure.csv"));
     }
 
