@@ -9,6 +9,7 @@ import static org.leiogauge.dicom.OutsideTool.assumePresent;
 import ij.IJ;
 import ij.ImagePlus;
 import ij.gui.Roi;
+import ij.measure.Calibration;
 import ij.process.ImageProcessor;
 import java.io.File;
 import java.io.IOException;
@@ -152,7 +153,7 @@ class DroppedJarIT {
         double area = image.getStatistics().area;
         double mean = image.getStatistics().mean;
         CsvTable table = read("measure.csv");
-        assertThat(value(table, "YEKZ")).isCloseTo(area * HostImages.SPACING_MM[2], within(1e-9 * area));
+        assertThat(value(table, "YEKZ")).isCloseTo(area * image.getCalibration().pixelDepth, within(1e-9 * area));
         assertThat(value(table, "Q4LE")).isCloseTo(mean, within(1e-9 * mean));
     }
 
@@ -289,9 +290,10 @@ class DroppedJarIT {
     }
 
     private static Volume volume(ImagePlus image, int first, int slices) {
+        Calibration size = image.getCalibration();
         Grid grid = new Grid(
                 new Size(image.getWidth(), image.getHeight(), slices),
-                new Spacing(HostImages.SPACING_MM[0], HostImages.SPACING_MM[1], HostImages.SPACING_MM[2]),
+                new Spacing(size.pixelWidth, size.pixelHeight, size.pixelDepth),
                 DirectionCosines.AXIAL,
                 new Point(0, 0, 0));
         float[] voxels = new float[grid.size().voxels()];

@@ -25,9 +25,10 @@ final class HostImages {
 
     private HostImages() {}
 
-    /** One slice of 16 bits with texture, and a region drawn with the polygon. */
+    /** One slice of 16 bits with texture, and a region drawn with the polygon; 1 mm thick, as the host's files say. */
     static ImagePlus lesion() {
         ImagePlus image = inMm(new ImagePlus("lesion", noise(72, 60, 7)));
+        image.getCalibration().pixelDepth = 1;
         image.setRoi(polygon(image));
         return image;
     }
