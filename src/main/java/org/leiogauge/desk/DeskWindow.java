@@ -271,7 +271,7 @@ final class DeskWindow extends JFrame {
     }
 
     void chooseStudy() {
-        choose("Open a study", true).ifPresent(this::open);
+        choose("Open a study", true, Optional.empty()).ifPresent(this::open);
     }
 
     void chooseOutline() {
@@ -279,14 +279,15 @@ final class DeskWindow extends JFrame {
             model.say("Open a study first.");
             return;
         }
-        choose("Open an outline: RTSTRUCT, DICOM segmentation or NIfTI mask", false)
+        choose("Open an outline: RTSTRUCT, DICOM segmentation or NIfTI mask", false, Optional.empty())
                 .ifPresent(session::openOutline);
     }
 
-    private Optional<Path> choose(String title, boolean folder) {
+    private Optional<Path> choose(String title, boolean folder, Optional<Path> proposed) {
         JFileChooser chooser =
                 new JFileChooser(model.folder().map(Path::toFile).orElse(new File(System.getProperty("user.dir"))));
         chooser.setDialogTitle(title);
+        proposed.map(Path::toFile).ifPresent(chooser::setSelectedFile);
         chooser.setFileSelectionMode(folder ? JFileChooser.DIRECTORIES_ONLY : JFileChooser.FILES_ONLY);
         boolean isChosen = chooser.showOpenDialog(this) == JFileChooser.APPROVE_OPTION;
         board.ifPresent(all -> all.pane(model.active()).requestFocus());
@@ -353,7 +354,9 @@ final class DeskWindow extends JFrame {
             model.say("Measure first, with M: then there is a report to export.");
             return;
         }
-        choose("Export the report into a folder", true).ifPresent(reading::export);
+        choose("Export the report into a folder", true, session.folder().map(all -> all.folder()
+                        .resolveSibling("report")))
+                .ifPresent(reading::export);
     }
 
     void turnLight() {

@@ -145,6 +145,11 @@ final class Reading {
 
     /** Copies report, tables, outline and case file into a folder. */
     void export(Path to) {
+        Path study = model.folder().orElseThrow();
+        if (ReadingFolder.isInStudy(to, study)) {
+            model.say("Nothing is written into the study: choose a folder outside " + study + ".");
+            return;
+        }
         MeasureRun.Result result = panel.result().orElseThrow();
         ReadingFolder folder = session.folder().orElseThrow();
         autosave.ifPresent(one -> one.changed(model.caseFile()));

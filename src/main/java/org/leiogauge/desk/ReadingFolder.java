@@ -28,6 +28,22 @@ record ReadingFolder(Path folder) {
         return new ReadingFolder(at.resolveSibling(at.getFileName() + "-reading"));
     }
 
+    /** Whether a folder is the study's or lies in it, where nothing of ours is ever written. */
+    static boolean isInStudy(Path folder, Path study) {
+        return real(folder).startsWith(real(study));
+    }
+
+    // Links followed as far as there is something.
+    private static Path real(Path path) {
+        Path whole = path.toAbsolutePath().normalize();
+        try {
+            return whole.toRealPath();
+        } catch (IOException e) {
+            Path parent = whole.getParent();
+            return parent == null ? whole : real(parent).resolve(whole.getFileName());
+        }
+    }
+
     Path caseFile() {
         return folder.resolve("case.yaml");
     }

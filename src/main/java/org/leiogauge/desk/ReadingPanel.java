@@ -42,7 +42,7 @@ final class ReadingPanel extends JPanel {
     private final JScrollPane scroll = new JScrollPane(
             page, ScrollPaneConstants.VERTICAL_SCROLLBAR_AS_NEEDED, ScrollPaneConstants.HORIZONTAL_SCROLLBAR_NEVER);
     private final transient PropertyChangeListener follow = this::showFocus;
-    private final JPanel signs = Section.plain(0);
+    private final JPanel signs = Section.plain(14);
     // kept while the page is put together anew: an opened card stays open, a chosen prevalence chosen
     private final JPanel numbers = Section.plain(22);
     private final transient Latest<MeasureRun.Result> appraised = new Latest<>(this::showSigns);
