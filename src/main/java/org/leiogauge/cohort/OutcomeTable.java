@@ -49,16 +49,19 @@ public record OutcomeTable(List<String> features, Cases cases, String positive, 
         String positive = positive(file, outcome, wanted, rows, at, decisions);
         List<String> features = new ArrayList<>();
         List<double[]> columns = new ArrayList<>();
+        List<String> empty = new ArrayList<>();
         for (int c = 0; c < table.columns().size(); c++) {
             String name = table.columns().get(c);
             if (c == at || NAMES.contains(name)) continue;
             Optional<double[]> numbers = numbers(file, name, rows, c);
-            if (numbers.isEmpty()) decisions.add("column " + name + " holds no number and was passed over");
+            if (numbers.isEmpty()) empty.add(name);
             else {
                 features.add(name);
                 columns.add(numbers.get());
             }
         }
+        if (!empty.isEmpty())
+            decisions.add(empty.size() + " columns hold no number and were passed over: " + String.join(", ", empty));
         if (features.isEmpty())
             throw new InputException(file, "header", "no column of numbers", "a feature's column beside " + outcome);
         boolean[] isPositive = new boolean[rows.size()];
