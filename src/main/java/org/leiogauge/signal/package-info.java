@@ -1,5 +1,5 @@
 /**
- * Signals made comparable: bias field, normalisation by a reference region, noise, diffusion fit, enhancement maps.
+ * Signals made comparable: bias field, noise, diffusion fit, enhancement maps.
  *
  * <p>Uses {@code task}, {@code image}, {@code table}, {@code outline}. Opens no file. Main types:
  * {@link org.leiogauge.signal.BiasField}, {@link org.leiogauge.signal.AdcFit}, {@link org.leiogauge.signal.Enhancement}.
