@@ -13,10 +13,7 @@ import java.time.temporal.ChronoUnit;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
-import java.util.stream.Stream;
 import org.leiogauge.appraise.Lexicon;
-import org.leiogauge.feature.Definitions;
-import org.leiogauge.lesion.LesionDefinitions;
 import org.leiogauge.study.CaseFile;
 import org.leiogauge.study.CaseFile.Impression;
 import org.leiogauge.task.InputException;
@@ -132,7 +129,6 @@ public final class BlindReading {
     }
 
     private static Lexicon lexicon() {
-        return Lexicon.shipped(Stream.concat(LesionDefinitions.all().stream(), Definitions.all().stream())
-                .toList());
+        return Lexicon.shipped(TableAppraisal.definitions());
     }
 }

@@ -7,11 +7,8 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.stream.Stream;
 import org.leiogauge.appraise.Appraisal;
 import org.leiogauge.appraise.Appraisal.Standards;
-import org.leiogauge.feature.Definitions;
-import org.leiogauge.lesion.LesionDefinitions;
 import org.leiogauge.report.Figure;
 import org.leiogauge.report.HtmlReport;
 import org.leiogauge.report.PdfReport;
@@ -70,7 +67,7 @@ public final class ReportFolder {
     // A tidy table does not say what a feature means; the program does.
     private static LesionRow defined(LesionRow row) {
         Definition read = row.value().definition();
-        return Stream.concat(LesionDefinitions.all().stream(), Definitions.all().stream())
+        return TableAppraisal.definitions().stream()
                 .filter(one -> one.group().equals(read.group()) && one.feature().equals(read.feature()))
                 .findFirst()
                 .map(one -> new LesionRow(

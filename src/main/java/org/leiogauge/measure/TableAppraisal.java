@@ -40,12 +40,17 @@ public final class TableAppraisal {
 
     /** What lesions are held against: the cards, the lexicon, the patterns and the prevalence. */
     public static Standards standards(Optional<Path> criteria, Optional<String> prevalence) throws InputException {
-        List<Definition> known = Stream.concat(LesionDefinitions.all().stream(), Definitions.all().stream())
-                .toList();
+        List<Definition> known = definitions();
         Prevalence chosen = prevalence.isPresent() ? Prevalence.of(prevalence.get()) : Prevalence.standard();
         return Standards.of(
                 criteria.isPresent() ? CriteriaCards.with(criteria.get(), known) : CriteriaCards.shipped(known),
                 Lexicon.shipped(known),
                 chosen);
+    }
+
+    /** All that this program can measure: the lesion's own signs, then the standard's features. */
+    static List<Definition> definitions() {
+        return Stream.concat(LesionDefinitions.all().stream(), Definitions.all().stream())
+                .toList();
     }
 }
