@@ -329,19 +329,9 @@ final class SeriesPane extends JComponent {
         FontMetrics metrics = g.getFontMetrics();
         int edge = UIScale.scale(14);
         int middleY = getHeight() / 2 + metrics.getAscent() / 2;
-        text(g, side(x.times(-1)), edge, middleY, WORDS);
-        text(g, side(x), getWidth() - edge - metrics.charWidth('W'), middleY, WORDS);
-        text(g, side(y), getWidth() / 2, getHeight() - edge, WORDS);
-    }
-
-    // Of the patient, in LPS: right, left, front (anterior), back (posterior), feet, head.
-    private static String side(Vector v) {
-        double x = Math.abs(v.x());
-        double y = Math.abs(v.y());
-        double z = Math.abs(v.z());
-        if (x >= y && x >= z) return v.x() > 0 ? "L" : "R";
-        if (y >= z) return v.y() > 0 ? "P" : "A";
-        return v.z() > 0 ? "H" : "F";
+        text(g, x.times(-1).patientSide(), edge, middleY, WORDS);
+        text(g, x.patientSide(), getWidth() - edge - metrics.charWidth('W'), middleY, WORDS);
+        text(g, y.patientSide(), getWidth() / 2, getHeight() - edge, WORDS);
     }
 
     private void scaleBar(Graphics2D g, View view) {

@@ -32,4 +32,18 @@ public record Vector(double x, double y, double z) {
     public Vector unit() {
         return times(1 / length());
     }
+
+    /**
+     * The patient's side that it mainly points to: L, R, A (front), P (back), H or F.
+     *
+     * <p>Source: DICOM PS3.3 C.7.6.1.1.1, Patient Orientation.
+     */
+    public String patientSide() {
+        double alongX = Math.abs(x);
+        double alongY = Math.abs(y);
+        double alongZ = Math.abs(z);
+        if (alongX >= alongY && alongX >= alongZ) return x > 0 ? "L" : "R";
+        if (alongY >= alongZ) return y > 0 ? "P" : "A";
+        return z > 0 ? "H" : "F";
+    }
 }

@@ -175,10 +175,10 @@ final class SliceView {
         g.setFont(ReportFont.bold(15));
         Vector x = grid.direction().x();
         Vector y = grid.direction().y();
-        letter(g, direction(x.times(-1)), 14, height / 2);
-        letter(g, direction(x), WIDTH - 14, height / 2);
-        letter(g, direction(y.times(-1)), WIDTH / 2, 14);
-        letter(g, direction(y), WIDTH / 2, height - 14);
+        letter(g, x.times(-1).patientSide(), 14, height / 2);
+        letter(g, x.patientSide(), WIDTH - 14, height / 2);
+        letter(g, y.times(-1).patientSide(), WIDTH / 2, 14);
+        letter(g, y.patientSide(), WIDTH / 2, height - 14);
     }
 
     private static void letter(Graphics2D g, String letter, int x, int y) {
@@ -188,15 +188,5 @@ final class SliceView {
         g.fillRoundRect(x - 12, y - 12, 24, 24, 8, 8);
         g.setColor(LETTERS);
         g.drawString(letter, left, base);
-    }
-
-    // PS3.3 C.7.6.1.1.1, Patient Orientation: the main direction's letter.
-    private static String direction(Vector v) {
-        double x = Math.abs(v.x());
-        double y = Math.abs(v.y());
-        double z = Math.abs(v.z());
-        if (x >= y && x >= z) return v.x() > 0 ? "L" : "R";
-        if (y >= z) return v.y() > 0 ? "P" : "A";
-        return v.z() > 0 ? "H" : "F";
     }
 }
