@@ -3,6 +3,7 @@ package org.leiogauge.lesion;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import org.leiogauge.feature.Family;
 import org.leiogauge.feature.StandardFeatures;
 import org.leiogauge.image.Mask;
@@ -70,8 +71,9 @@ public final class LesionMeasurement {
         Measurement t2ToMuscle = all.t2();
         all.t1();
         all.enhancement();
-        all.diffusion(t2ToMuscle);
-        all.parts();
+        Optional<Mask> dead = all.dead();
+        all.diffusion(t2ToMuscle, dead);
+        all.parts(dead);
         return List.copyOf(all.values);
     }
 
@@ -147,8 +149,14 @@ public final class LesionMeasurement {
                 .forEach(value -> add(Role.POST_CONTRAST.key(), value));
     }
 
-    private void diffusion(Measurement t2ToMuscle) {
-        if (images.diffusion().isEmpty() || masks.diffusion().isEmpty()) {
+    // On the diffusion images' grid; none without them.
+    private Optional<Mask> dead() {
+        if (images.diffusion().isEmpty()) return Optional.empty();
+        return masks.diffusion().map(lesion -> LesionParts.dead(images, masks, lesion, settings, workers));
+    }
+
+    private void diffusion(Measurement t2ToMuscle, Optional<Mask> dead) {
+        if (dead.isEmpty()) {
             addMissing(Role.DWI, LesionDefinitions.dwi(), missing(Role.DWI));
             addMissing(Role.ADC, LesionDefinitions.adc(), missing(Role.ADC));
             return;
@@ -160,26 +168,26 @@ public final class LesionMeasurement {
                 diffusion.noise(),
                 diffusion.highest(),
                 mask,
-                LesionParts.dead(images, masks, mask, settings, workers),
+                dead.get(),
                 t2ToMuscle,
                 settings.diffusion()))
             add(LesionDefinitions.dwi().contains(value.value().definition()) ? Role.DWI.key() : Role.ADC.key(), value);
     }
 
-    private void parts() {
-        Placed dead = placed(LesionDefinitions.NON_ENHANCING_FRACTION);
-        Measurement share = dead.value().value().measurement();
+    private void parts(Optional<Mask> dead) {
+        Placed nonEnhancing = placed(LesionDefinitions.NON_ENHANCING_FRACTION);
+        Measurement share = nonEnhancing.value().value().measurement();
         addPart(
                 Kind.ENHANCING,
-                dead,
+                nonEnhancing,
                 share.number().isPresent() ? of(1 - share.number().getAsDouble()) : share);
-        addPart(Kind.NON_ENHANCING, dead, share);
+        addPart(Kind.NON_ENHANCING, nonEnhancing, share);
         Placed bright = placed(LesionDefinitions.T1_BRIGHT_FRACTION);
         addPart(Kind.HAEMORRHAGIC, bright, bright.value().value().measurement());
         Placed fluid = placed(LesionDefinitions.T2_FLUID_FRACTION);
         addPart(Kind.CYSTIC, fluid, cystic(fluid.value().value().measurement()));
         Placed low = placed(LesionDefinitions.RESTRICTED_FRACTION);
-        addPart(Kind.RESTRICTED, low, restricted(low.value().value().measurement()));
+        addPart(Kind.RESTRICTED, low, restricted(low.value().value().measurement(), dead));
     }
 
     private Placed placed(Definition definition) {
@@ -203,12 +211,11 @@ public final class LesionMeasurement {
         return of((double) LesionParts.withoutEnhancing(part, images, workers).count() / lesion.count());
     }
 
-    private Measurement restricted(Measurement low) {
+    private Measurement restricted(Measurement low, Optional<Mask> dead) {
         if (!(low.number().orElse(0) > 0)) return low;
         Diffusion diffusion = images.diffusion().orElseThrow();
         Mask lesion = masks.diffusion().orElseThrow();
-        Mask dead = LesionParts.dead(images, masks, lesion, settings, workers);
-        double voxels = LesionParts.restricted(diffusion, lesion, dead, settings.diffusion())
+        double voxels = LesionParts.restricted(diffusion, lesion, dead.orElseThrow(), settings.diffusion())
                 .count();
         return of(voxels / SignalIn.valued(diffusion.adc(), lesion).count());
     }

@@ -49,8 +49,10 @@ public final class ReportFolder {
         Path table = measured.resolve("features.csv");
         if (!Files.isRegularFile(table))
             throw new InputException(measured, "", "no features.csv", "a folder that a measurement wrote");
-        List<LesionRow> rows =
-                LesionTable.readTidy(table).stream().map(ReportFolder::defined).toList();
+        List<Definition> known = TableAppraisal.definitions();
+        List<LesionRow> rows = LesionTable.readTidy(table).stream()
+                .map(row -> defined(row, known))
+                .toList();
         Optional<CaseFile> reader =
                 caseFile.isPresent() ? Optional.of(standards.lexicon().read(caseFile.get())) : Optional.empty();
         List<Appraisal> appraisals = Appraisal.all(rows, standards, reader, table);
@@ -65,9 +67,9 @@ public final class ReportFolder {
     }
 
     // A tidy table does not say what a feature means; the program does.
-    private static LesionRow defined(LesionRow row) {
+    private static LesionRow defined(LesionRow row, List<Definition> known) {
         Definition read = row.value().definition();
-        return TableAppraisal.definitions().stream()
+        return known.stream()
                 .filter(one -> one.group().equals(read.group()) && one.feature().equals(read.feature()))
                 .findFirst()
                 .map(one -> new LesionRow(
