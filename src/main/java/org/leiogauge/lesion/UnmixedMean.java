@@ -23,6 +23,7 @@ final class UnmixedMean {
     private static final int PLACES = 4;
     private static final int REACH = 5;
     private static final double SIGMA = 1.5;
+    private static final double[] WEIGHTS = weights();
 
     private final Size size;
     private final float[] cover;
@@ -40,16 +41,19 @@ final class UnmixedMean {
     static UnmixedMean over(Mask region) {
         Size size = region.grid().size();
         float[] cover = new float[size.voxels()];
-        int i = 0;
-        for (int z = 0; z < size.z(); z++)
-            for (int y = 0; y < size.y(); y++)
-                for (int x = 0; x < size.x(); x++, i++) cover[i] = cover(region, x, y, z);
+        double[] near = new double[27];
+        // farther away nothing of a voxel lies in the region
+        region.boundingBox().map(box -> box.grow(1, 1, 1).clip(size)).ifPresent(box -> {
+            for (int z = box.minZ(); z <= box.maxZ(); z++)
+                for (int y = box.minY(); y <= box.maxY(); y++)
+                    for (int x = box.minX(); x <= box.maxX(); x++)
+                        cover[region.grid().offset(x, y, z)] = cover(region, x, y, z, near);
+        });
         return new UnmixedMean(size, cover);
     }
 
     // Beyond the grid lies what lies at its edge.
-    private static float cover(Mask region, int x, int y, int z) {
-        double[] near = new double[27];
+    private static float cover(Mask region, int x, int y, int z, double[] near) {
         int inside = 0;
         for (int n = 0; n < 27; n++) {
             near[n] = region.has(
@@ -121,10 +125,19 @@ final class UnmixedMean {
             for (int i = Math.max(0, x - REACH); i <= Math.min(size.x() - 1, x + REACH); i++) {
                 int other = slice + j * size.x() + i;
                 if (cover[other] > 0 || !Float.isFinite(use[other])) continue;
-                double w = Math.exp(-((i - x) * (i - x) + (j - y) * (j - y)) / (2 * SIGMA * SIGMA));
+                double w = WEIGHTS[(j - y + REACH) * (2 * REACH + 1) + i - x + REACH];
                 sum += w * v[other];
                 all += w;
             }
         return all > 0 ? sum / all : v[at];
+    }
+
+    // Of what lies in the slice about a voxel, row by row.
+    private static double[] weights() {
+        double[] weights = new double[(2 * REACH + 1) * (2 * REACH + 1)];
+        int n = 0;
+        for (int j = -REACH; j <= REACH; j++)
+            for (int i = -REACH; i <= REACH; i++) weights[n++] = Math.exp(-(i * i + j * j) / (2 * SIGMA * SIGMA));
+        return weights;
     }
 }
