@@ -26,52 +26,25 @@ import org.leiogauge.task.Workers;
 public final class LesionMeasurement {
     private final LesionImages images;
     private final Masks masks;
-    private final Settings settings;
+    private final LesionSettings settings;
     private final Workers workers;
-    private final List<Placed> values = new ArrayList<>();
+    private final List<PlacedValue> values = new ArrayList<>();
 
-    private LesionMeasurement(LesionImages images, Masks masks, Settings settings, Workers workers) {
+    private LesionMeasurement(LesionImages images, Masks masks, LesionSettings settings, Workers workers) {
         this.images = images;
         this.masks = masks;
         this.settings = settings;
         this.workers = workers;
     }
 
-    /** @param features how spread and entropy of the T2-weighted signal are measured */
-    public record Settings(
-            org.leiogauge.feature.Settings features,
-            MarginShape.Settings margin,
-            MarginSharpness.Settings sharpness,
-            T2Signal.Settings t2,
-            T1Blood.Settings t1,
-            LesionEnhancement.Settings enhancement,
-            LesionDiffusion.Settings diffusion) {
-        public static Settings standard() {
-            return new Settings(
-                    org.leiogauge.feature.Settings.standard(),
-                    MarginShape.Settings.standard(),
-                    MarginSharpness.Settings.standard(),
-                    T2Signal.Settings.standard(),
-                    T1Blood.Settings.standard(),
-                    LesionEnhancement.Settings.standard(),
-                    LesionDiffusion.Settings.standard());
-        }
-    }
-
-    /**
-     * A value and the series it was measured on.
-     *
-     * @param series the role's key; empty for shape alone
-     */
-    public record Placed(String series, LesionValue value) {}
-
-    public static List<Placed> measure(LesionImages images, Masks masks, Settings settings, Workers workers) {
+    public static List<PlacedValue> measure(
+            LesionImages images, Masks masks, LesionSettings settings, Workers workers) {
         LesionMeasurement all = new LesionMeasurement(images, masks, settings, workers);
         all.shape();
         Measurement t2ToMuscle = all.t2();
-        all.t1();
+        Optional<Mask> blood = all.t1();
         all.enhancement();
-        Optional<Mask> dead = all.dead();
+        Optional<Mask> dead = all.dead(blood);
         all.diffusion(t2ToMuscle, dead);
         all.parts(dead);
         return List.copyOf(all.values);
@@ -114,22 +87,19 @@ public final class LesionMeasurement {
                 .measurement();
     }
 
-    private void t1() {
+    // What is as bright as blood, where that can be told.
+    private Optional<Mask> t1() {
         if (images.t1().isEmpty() || masks.t1().isEmpty()) {
             addMissing(Role.T1_FAT_SAT, LesionDefinitions.t1(), missing(Role.T1_FAT_SAT));
-            return;
+            return Optional.empty();
         }
         T1 t1 = images.t1().get();
+        Mask mask = masks.t1().get();
+        Optional<BrightPart> bright = T1Blood.brightPart(t1.image(), mask, t1.references(), settings.t1());
         String key = (t1.fatSuppressed() ? Role.T1_FAT_SAT : Role.T1).key();
-        T1Blood.measure(
-                        t1.image(),
-                        t1.fatSuppressed(),
-                        t1.t2(),
-                        masks.t1().get(),
-                        t1.references(),
-                        settings.t1(),
-                        workers)
+        T1Blood.measure(t1.image(), t1.fatSuppressed(), t1.t2(), mask, t1.references(), bright, settings.t1(), workers)
                 .forEach(value -> add(key, value));
+        return bright.map(BrightPart::mask);
     }
 
     private void enhancement() {
@@ -150,9 +120,9 @@ public final class LesionMeasurement {
     }
 
     // On the diffusion images' grid; none without them.
-    private Optional<Mask> dead() {
+    private Optional<Mask> dead(Optional<Mask> blood) {
         if (images.diffusion().isEmpty()) return Optional.empty();
-        return masks.diffusion().map(lesion -> LesionParts.dead(images, masks, lesion, settings, workers));
+        return masks.diffusion().map(lesion -> LesionParts.dead(images, blood, lesion, workers));
     }
 
     private void diffusion(Measurement t2ToMuscle, Optional<Mask> dead) {
@@ -175,22 +145,22 @@ public final class LesionMeasurement {
     }
 
     private void parts(Optional<Mask> dead) {
-        Placed nonEnhancing = placed(LesionDefinitions.NON_ENHANCING_FRACTION);
+        PlacedValue nonEnhancing = placed(LesionDefinitions.NON_ENHANCING_FRACTION);
         Measurement share = nonEnhancing.value().value().measurement();
         addPart(
                 Kind.ENHANCING,
                 nonEnhancing,
                 share.number().isPresent() ? of(1 - share.number().getAsDouble()) : share);
         addPart(Kind.NON_ENHANCING, nonEnhancing, share);
-        Placed bright = placed(LesionDefinitions.T1_BRIGHT_FRACTION);
+        PlacedValue bright = placed(LesionDefinitions.T1_BRIGHT_FRACTION);
         addPart(Kind.HAEMORRHAGIC, bright, bright.value().value().measurement());
-        Placed fluid = placed(LesionDefinitions.T2_FLUID_FRACTION);
+        PlacedValue fluid = placed(LesionDefinitions.T2_FLUID_FRACTION);
         addPart(Kind.CYSTIC, fluid, cystic(fluid.value().value().measurement()));
-        Placed low = placed(LesionDefinitions.RESTRICTED_FRACTION);
+        PlacedValue low = placed(LesionDefinitions.RESTRICTED_FRACTION);
         addPart(Kind.RESTRICTED, low, restricted(low.value().value().measurement(), dead));
     }
 
-    private Placed placed(Definition definition) {
+    private PlacedValue placed(Definition definition) {
         return values.stream()
                 .filter(v -> v.value().value().definition().equals(definition))
                 .findFirst()
@@ -220,11 +190,11 @@ public final class LesionMeasurement {
         return of(voxels / SignalIn.valued(diffusion.adc(), lesion).count());
     }
 
-    private void addPart(Kind kind, Placed by, Measurement share) {
+    private void addPart(Kind kind, PlacedValue by, Measurement share) {
         Measurement volume = share.number().isPresent()
                 ? of(share.number().getAsDouble() * masks.outline().volume())
                 : share;
-        values.add(new Placed(
+        values.add(new PlacedValue(
                 by.series(),
                 new LesionValue(
                         new FeatureValue(LesionDefinitions.PART_VOLUME, new Aggregation(kind.words(), ""), volume),
@@ -240,6 +210,6 @@ public final class LesionMeasurement {
     }
 
     private void add(String series, LesionValue value) {
-        values.add(new Placed(series, value));
+        values.add(new PlacedValue(series, value));
     }
 }

@@ -12,7 +12,7 @@ import org.leiogauge.image.Volume;
 import org.leiogauge.lesion.LesionImages.Contrast;
 import org.leiogauge.lesion.LesionImages.Diffusion;
 import org.leiogauge.lesion.LesionImages.Masks;
-import org.leiogauge.lesion.LesionMeasurement.Placed;
+import org.leiogauge.lesion.LesionImages.T1;
 import org.leiogauge.signal.Enhancement;
 import org.leiogauge.signal.NoiseLevel;
 import org.leiogauge.table.Aggregation;
@@ -68,8 +68,8 @@ public record LesionParts(List<Part> parts, Optional<Mask> t2Bright) {
      */
     public record Part(Kind kind, String series, Mask mask, double volume, double confidence) {
         /** The table's value. */
-        public Placed value() {
-            return new Placed(
+        public PlacedValue value() {
+            return new PlacedValue(
                     series,
                     new LesionValue(
                             new FeatureValue(
@@ -89,14 +89,10 @@ public record LesionParts(List<Part> parts, Optional<Mask> t2Bright) {
      * @param values the lesion's, which hold the parts' volumes
      */
     public static LesionParts of(
-            LesionImages images,
-            Masks masks,
-            List<Placed> values,
-            LesionMeasurement.Settings settings,
-            Workers workers) {
+            LesionImages images, Masks masks, List<PlacedValue> values, LesionSettings settings, Workers workers) {
         List<Part> parts = new ArrayList<>();
         for (Kind kind : Kind.values()) {
-            Optional<Placed> volume = values.stream()
+            Optional<PlacedValue> volume = values.stream()
                     .filter(v -> v.value().value().definition().equals(LesionDefinitions.PART_VOLUME))
                     .filter(v -> v.value().value().aggregation().name().equals(kind.words()))
                     .findFirst();
@@ -118,16 +114,15 @@ public record LesionParts(List<Part> parts, Optional<Mask> t2Bright) {
     }
 
     private static Optional<Found> found(
-            Kind kind, LesionImages images, Masks masks, LesionMeasurement.Settings settings, Workers workers) {
+            Kind kind, LesionImages images, Masks masks, LesionSettings settings, Workers workers) {
         return switch (kind) {
             case ENHANCING ->
                 images.contrast().flatMap(c -> masks.contrast().map(lesion -> enhancing(c, lesion, true)));
             case NON_ENHANCING ->
                 images.contrast().flatMap(c -> masks.contrast().map(lesion -> enhancing(c, lesion, false)));
             case HAEMORRHAGIC ->
-                images.t1().flatMap(t1 -> masks.t1()
-                        .flatMap(lesion -> T1Blood.brightPart(t1.image(), lesion, t1.references(), settings.t1())
-                                .map(part -> bright(t1.image(), lesion, part.mask(), part.half()))));
+                images.t1().flatMap(t1 -> masks.t1().flatMap(lesion -> blood(t1, lesion, settings)
+                        .map(part -> bright(t1.image(), lesion, part.mask(), part.half()))));
             case CYSTIC ->
                 images.t2().flatMap(t2 -> masks.t2().flatMap(lesion -> T2Signal.fluidPart(
                                 t2.image(), lesion, t2.references(), settings.t2())
@@ -135,11 +130,17 @@ public record LesionParts(List<Part> parts, Optional<Mask> t2Bright) {
                                 t2.image(), lesion, withoutEnhancing(part.mask(), images, workers), part.half()))));
             case RESTRICTED ->
                 images.diffusion().flatMap(d -> masks.diffusion().map(lesion -> {
-                    Mask part =
-                            restricted(d, lesion, dead(images, masks, lesion, settings, workers), settings.diffusion());
+                    Optional<Mask> blood = images.t1()
+                            .flatMap(t1 -> masks.t1().flatMap(on -> blood(t1, on, settings)))
+                            .map(BrightPart::mask);
+                    Mask part = restricted(d, lesion, dead(images, blood, lesion, workers), settings.diffusion());
                     return low(d, part, settings.diffusion().restricted());
                 }));
         };
+    }
+
+    private static Optional<BrightPart> blood(T1 t1, Mask lesion, LesionSettings settings) {
+        return T1Blood.brightPart(t1.image(), lesion, t1.references(), settings.t1());
     }
 
     /** Fluid that is not known to enhance. */
@@ -162,17 +163,10 @@ public record LesionParts(List<Part> parts, Optional<Mask> t2Bright) {
     }
 
     /** Necrosis and blood in the lesion, as far as the other series show them. */
-    static Mask dead(
-            LesionImages images, Masks masks, Mask lesion, LesionMeasurement.Settings settings, Workers workers) {
+    static Mask dead(LesionImages images, Optional<Mask> blood, Mask lesion, Workers workers) {
         List<Mask> all = new ArrayList<>();
         images.contrast().ifPresent(c -> all.add(c.images().maps().nonEnhancing()));
-        if (images.t1().isPresent() && masks.t1().isPresent())
-            T1Blood.brightPart(
-                            images.t1().get().image(),
-                            masks.t1().get(),
-                            images.t1().get().references(),
-                            settings.t1())
-                    .ifPresent(part -> all.add(part.mask()));
+        blood.ifPresent(all::add);
         byte[] dead = new byte[lesion.voxels().length];
         for (Mask one : all) {
             byte[] here = both(lesion, on(one, lesion, workers)).voxels();

@@ -97,6 +97,7 @@ public final class T1Blood {
      *
      * @param fatSuppressed whether fat is dark on this series
      * @param t2 the T2-weighted image on the same grid
+     * @param part as {@link #brightPart} finds it
      */
     public static List<LesionValue> measure(
             Volume t1,
@@ -104,6 +105,7 @@ public final class T1Blood {
             Optional<Volume> t2,
             Mask lesion,
             Map<Tissue, Reference> references,
+            Optional<BrightPart> part,
             Settings settings,
             Workers workers) {
         Mask valued = SignalIn.valued(t1, lesion);
@@ -115,18 +117,15 @@ public final class T1Blood {
         values.add(SignalIn.ratio(
                 LesionDefinitions.T1_TO_MYOMETRIUM, SignalIn.mean(signal), references, Tissue.MYOMETRIUM, few));
         String caution = few.isEmpty() && !fatSuppressed ? "without fat suppression fat is as bright as blood" : few;
-        values.addAll(bright(t1, t2, valued, references, settings, caution, workers));
+        values.addAll(bright(part, t2, valued, references, settings, caution, workers));
         return List.copyOf(values);
     }
 
-    /** The blood-like part itself; none without a reference. */
+    /** The blood-like part itself; none without a reference or a voxel with a value. */
     static Optional<BrightPart> brightPart(
             Volume t1, Mask lesion, Map<Tissue, Reference> references, Settings settings) {
-        return part(t1, SignalIn.valued(t1, lesion), references, settings);
-    }
-
-    private static Optional<BrightPart> part(
-            Volume t1, Mask valued, Map<Tissue, Reference> references, Settings settings) {
+        Mask valued = SignalIn.valued(t1, lesion);
+        if (valued.isEmpty()) return Optional.empty();
         Optional<Accepted> myometrium = References.accepted(references, Tissue.MYOMETRIUM);
         Optional<Accepted> reference = myometrium.or(() -> References.accepted(references, Tissue.MUSCLE));
         double multiple = myometrium.isPresent() ? settings.ofMyometrium() : settings.ofMuscle();
@@ -139,7 +138,7 @@ public final class T1Blood {
     }
 
     private static List<LesionValue> bright(
-            Volume t1,
+            Optional<BrightPart> found,
             Optional<Volume> t2,
             Mask valued,
             Map<Tissue, Reference> references,
@@ -147,7 +146,6 @@ public final class T1Blood {
             String caution,
             Workers workers) {
         List<Definition> all = LesionDefinitions.t1Bright();
-        Optional<BrightPart> found = valued.isEmpty() ? Optional.empty() : part(t1, valued, references, settings);
         if (found.isEmpty()) {
             Measurement none = new NotMeasured(
                     valued.isEmpty() ? SignalIn.EMPTY : References.reason(references, Tissue.MYOMETRIUM));

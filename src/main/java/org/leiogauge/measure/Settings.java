@@ -2,7 +2,7 @@
 package org.leiogauge.measure;
 
 import java.util.Optional;
-import org.leiogauge.lesion.LesionMeasurement;
+import org.leiogauge.lesion.LesionSettings;
 import org.leiogauge.stability.Stability;
 
 /**
@@ -17,7 +17,7 @@ import org.leiogauge.stability.Stability;
  * @param stability how intervals are drawn
  */
 public record Settings(
-        LesionMeasurement.Settings lesion,
+        LesionSettings lesion,
         boolean align,
         boolean bias,
         Optional<String> adcUnit,
@@ -33,7 +33,7 @@ public record Settings(
     /** What is measured when nothing is said. */
     public static Settings standard() {
         return new Settings(
-                LesionMeasurement.Settings.standard(),
+                LesionSettings.standard(),
                 true,
                 true,
                 Optional.empty(),

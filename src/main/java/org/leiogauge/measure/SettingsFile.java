@@ -17,7 +17,7 @@ import org.leiogauge.feature.Settings.Texture;
 import org.leiogauge.image.Spacing;
 import org.leiogauge.lesion.LesionDiffusion;
 import org.leiogauge.lesion.LesionEnhancement;
-import org.leiogauge.lesion.LesionMeasurement;
+import org.leiogauge.lesion.LesionSettings;
 import org.leiogauge.lesion.MarginShape;
 import org.leiogauge.lesion.MarginSharpness;
 import org.leiogauge.lesion.T1Blood;
@@ -72,7 +72,7 @@ public final class SettingsFile {
             Stability.Settings stability) {
 
         static Whole of(Settings settings, Optional<Features> features) {
-            LesionMeasurement.Settings l = settings.lesion();
+            LesionSettings l = settings.lesion();
             return new Whole(
                     features,
                     new SeriesPart(
@@ -89,7 +89,7 @@ public final class SettingsFile {
 
         Settings settings() {
             return new Settings(
-                    new LesionMeasurement.Settings(
+                    new LesionSettings(
                             features.map(Features::settings).orElse(STANDARD),
                             margin,
                             sharpness,

@@ -10,7 +10,7 @@ import java.util.Optional;
 import org.leiogauge.image.Mask;
 import org.leiogauge.lesion.LesionImages;
 import org.leiogauge.lesion.LesionMeasurement;
-import org.leiogauge.lesion.LesionMeasurement.Placed;
+import org.leiogauge.lesion.PlacedValue;
 import org.leiogauge.stability.MethodError;
 import org.leiogauge.stability.MethodErrors;
 import org.leiogauge.stability.OutlineDraws;
@@ -23,7 +23,7 @@ import org.leiogauge.task.Seed;
 import org.leiogauge.task.Workers;
 
 /** A lesion-level value with how steady it is; without where no draws were asked for or it was not measured. */
-record SteadyValue(Placed placed, Optional<Steadiness> steadiness) {
+record SteadyValue(PlacedValue placed, Optional<Steadiness> steadiness) {
 
     /**
      * @param images the sources' as they are
@@ -40,23 +40,24 @@ record SteadyValue(Placed placed, Optional<Steadiness> steadiness) {
             Settings settings,
             Workers workers,
             Progress progress) {
-        List<Placed> values = LesionMeasurement.measure(images, masks, settings.lesion(), workers);
+        List<PlacedValue> values = LesionMeasurement.measure(images, masks, settings.lesion(), workers);
         progress.at(0.1);
         Map<Key, Steadiness> steady = settings.stability().draws() == 0
                 ? Map.of()
                 : steadiness(values, sources, outline, errors, settings, workers, progress.part(0.1, 1));
         List<SteadyValue> all = new ArrayList<>();
-        for (Placed value : values) all.add(new SteadyValue(value, Optional.ofNullable(steady.get(Key.of(value)))));
+        for (PlacedValue value : values)
+            all.add(new SteadyValue(value, Optional.ofNullable(steady.get(Key.of(value)))));
         return List.copyOf(all);
     }
 
-    private static List<Placed> measure(LesionDraw draw, Mask outline, Settings settings, Workers workers) {
+    private static List<PlacedValue> measure(LesionDraw draw, Mask outline, Settings settings, Workers workers) {
         LesionImages images = draw.images();
         return LesionMeasurement.measure(images, draw.masks(outline, images), settings.lesion(), workers);
     }
 
     private static Map<Key, Steadiness> steadiness(
-            List<Placed> values,
+            List<PlacedValue> values,
             LesionSources sources,
             Mask outline,
             MethodErrors errors,
@@ -67,7 +68,7 @@ record SteadyValue(Placed placed, Optional<Steadiness> steadiness) {
         Seed seed = new Seed(settings.stability().seed());
         Map<Key, MethodError> errorOf = new HashMap<>();
         double spread = adcSpread(values);
-        for (Placed value : values)
+        for (PlacedValue value : values)
             errorOf.put(Key.of(value), errors.of(value.value().value()).in(spread));
         return Stability.of(
                 keyed(values),
@@ -86,9 +87,9 @@ record SteadyValue(Placed placed, Optional<Steadiness> steadiness) {
     }
 
     // 90th less 10th percentile; 0 without an ADC, where nothing needs it.
-    private static double adcSpread(List<Placed> values) {
+    private static double adcSpread(List<PlacedValue> values) {
         double spread = 0;
-        for (Placed one : values) {
+        for (PlacedValue one : values) {
             FeatureValue value = one.value().value();
             double number = value.measurement().number().orElse(0);
             if (value.definition().feature().equals("adc p90")) spread += number;
@@ -97,15 +98,15 @@ record SteadyValue(Placed placed, Optional<Steadiness> steadiness) {
         return spread;
     }
 
-    private static Map<Key, Measurement> keyed(List<Placed> values) {
+    private static Map<Key, Measurement> keyed(List<PlacedValue> values) {
         Map<Key, Measurement> keyed = new LinkedHashMap<>();
-        for (Placed value : values)
+        for (PlacedValue value : values)
             keyed.put(Key.of(value), value.value().value().measurement());
         return keyed;
     }
 
     private record Key(String series, String feature, String aggregation) {
-        static Key of(Placed placed) {
+        static Key of(PlacedValue placed) {
             return new Key(
                     placed.series(),
                     placed.value().value().definition().feature(),

@@ -19,7 +19,6 @@ import org.leiogauge.lesion.LesionImages.Diffusion;
 import org.leiogauge.lesion.LesionImages.Masks;
 import org.leiogauge.lesion.LesionImages.T1;
 import org.leiogauge.lesion.LesionImages.T2;
-import org.leiogauge.lesion.LesionMeasurement.Placed;
 import org.leiogauge.lesion.LesionParts.Kind;
 import org.leiogauge.outline.ReferenceRegion.Accepted;
 import org.leiogauge.outline.ReferenceRegion.Reference;
@@ -35,7 +34,7 @@ class LesionPartsTest {
     private static final Mask CYST = Solids.mask(GRID, Solids.ball(18, 26, 30, 7));
     private static final Mask BLOOD = Solids.mask(GRID, Solids.ball(34, 28, 30, 6));
     private static final Mask DEAD = Solids.mask(GRID, Solids.ball(26, 38, 30, 6));
-    private static final LesionMeasurement.Settings SETTINGS = LesionMeasurement.Settings.standard();
+    private static final LesionSettings SETTINGS = LesionSettings.standard();
     private static final double NOISE = 10;
 
     @Test
@@ -110,7 +109,7 @@ class LesionPartsTest {
                 images.t1().map(i -> LESION),
                 images.contrast().map(i -> LESION),
                 images.diffusion().map(i -> LESION));
-        List<Placed> values = LesionMeasurement.measure(images, masks, SETTINGS, Workers.SINGLE);
+        List<PlacedValue> values = LesionMeasurement.measure(images, masks, SETTINGS, Workers.SINGLE);
         return LesionParts.of(images, masks, values, SETTINGS, Workers.SINGLE);
     }
 

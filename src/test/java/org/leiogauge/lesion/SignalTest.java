@@ -67,7 +67,13 @@ class SignalTest {
     }
 
     private static List<LesionValue> t1(Volume image, Map<Tissue, Reference> references) {
-        return T1Blood.measure(image, true, Optional.empty(), BALL, references, T1, Workers.SINGLE);
+        return t1(image, true, Optional.empty(), BALL, references);
+    }
+
+    private static List<LesionValue> t1(
+            Volume image, boolean fatSuppressed, Optional<Volume> t2, Mask lesion, Map<Tissue, Reference> references) {
+        Optional<BrightPart> bright = T1Blood.brightPart(image, lesion, references, T1);
+        return T1Blood.measure(image, fatSuppressed, t2, lesion, references, bright, T1, Workers.SINGLE);
     }
 
     private static double number(List<LesionValue> values, Definition definition) {
@@ -213,8 +219,7 @@ class SignalTest {
     void theDropOnT2IsThatOfTheSignals() {
         Signal pocket = (x, y, z) -> length(x, y, z) < 15 ? 240 : 112;
         Volume onT2 = image((x, y, z) -> length(x, y, z) < 15 ? 60 : 120, 2, 8);
-        List<LesionValue> values = T1Blood.measure(
-                image(pocket, 2, 2), false, Optional.of(onT2), BALL, references(100, 2.5), T1, Workers.SINGLE);
+        List<LesionValue> values = t1(image(pocket, 2, 2), false, Optional.of(onT2), BALL, references(100, 2.5));
         assertThat(number(values, LesionDefinitions.T1_ON_T2)).isCloseTo(0.5, within(0.02));
         assertThat(number(values, LesionDefinitions.T1_PATTERN)).isEqualTo(T1Blood.Pattern.ONE_POCKET.number());
         assertThat(find(values, LesionDefinitions.T1_BRIGHT_FRACTION).caution()).contains("without fat suppression");
@@ -236,7 +241,7 @@ class SignalTest {
         Mask none = new Mask(GRID, new byte[GRID.size().voxels()]);
         for (LesionValue value : T2Signal.measure(image, none, ALL, T2, Workers.SINGLE))
             assertThat(value.value().measurement().reason()).startsWith("the lesion holds no voxel");
-        for (LesionValue value : T1Blood.measure(image, true, Optional.of(image), none, ALL, T1, Workers.SINGLE))
+        for (LesionValue value : t1(image, true, Optional.of(image), none, ALL))
             assertThat(value.value().measurement().reason()).startsWith("the lesion holds no voxel");
     }
 

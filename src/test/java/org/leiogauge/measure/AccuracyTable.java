@@ -288,11 +288,11 @@ final class AccuracyTable {
         line("| scanned | n | stated | preset left out |");
         line("|---|---|---|---|");
         for (Protocol protocol : OTHERS) {
-            List<Comparison> of = of(
-                    c -> c.trial().protocol() == protocol && c.draws().isPresent());
+            List<Comparison> of =
+                    of(c -> c.trial().protocol() == protocol && c.draws().isPresent());
             if (!of.isEmpty())
-                line("| " + words(protocol) + " | " + of.size() + " | " + share(of, stated) + " | "
-                        + share(of, strange) + " |");
+                line("| " + words(protocol) + " | " + of.size() + " | " + share(of, stated) + " | " + share(of, strange)
+                        + " |");
         }
         line("");
     }
@@ -377,7 +377,8 @@ final class AccuracyTable {
         line("");
         line("## At full size");
         line("");
-        line(lesions(full) + " lesions: the presets with one seed each, as large a matrix as scanners make (T2 0.75 mm, 4 mm");
+        line(lesions(full)
+                + " lesions: the presets with one seed each, as large a matrix as scanners make (T2 0.75 mm, 4 mm");
         line("slices), the demonstration's signal-to-noise ratios. Columns as in the first table.");
         line("");
         errors(full);
