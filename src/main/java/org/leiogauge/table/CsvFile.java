@@ -62,21 +62,43 @@ public final class CsvFile {
         String text = text(file);
         List<Line> lines = new ArrayList<>();
         long at = 1;
+        int counted = 0;
+        long next = 1;
         try (CSVParser parser = CSVParser.parse(text, FORMAT)) {
             for (CSVRecord record : parser) {
+                int begin = behindBlankLines(text, (int) record.getCharacterPosition());
+                at += lineEnds(text, counted, begin);
+                counted = begin;
                 List<String> cells = record.stream().map(CsvFile::asWritten).toList();
                 int wanted =
                         lines.isEmpty() ? cells.size() : lines.get(0).cells().size();
                 if (cells.size() != wanted)
                     throw new InputException(file, "line " + at, cells.size() + " cells", wanted + " cells");
                 lines.add(new Line(at, cells));
-                at = parser.getCurrentLineNumber() + 1;
+                next = parser.getCurrentLineNumber() + 1;
             }
         } catch (IOException | UncheckedIOException e) {
-            throw new InputException(file, "line " + at, "a quotation mark that is not closed or not alone", "CSV");
+            throw new InputException(file, "line " + next, "a quotation mark that is not closed or not alone", "CSV");
         }
         if (lines.isEmpty()) throw new InputException(file, "", "an empty file", "a table with a header");
         return lines;
+    }
+
+    // The parser skips them, but lets the record begin with them.
+    private static int behindBlankLines(String text, int from) {
+        int at = from;
+        while (at < text.length() && (text.charAt(at) == '\n' || text.charAt(at) == '\r')) at++;
+        return at;
+    }
+
+    // LF, CR LF or CR alone, as the parser takes them.
+    private static long lineEnds(String text, int from, int to) {
+        long ends = 0;
+        for (int i = from; i < to; i++) {
+            char c = text.charAt(i);
+            if (c == '\n' || c == '\r' && !text.startsWith("\n", i + 1)) ends++;
+        }
+        return ends;
     }
 
     private static void checkHeader(Path file, List<String> found, List<String> columns) throws InputException {
