@@ -169,15 +169,20 @@ public final class T2Signal {
                     value(LesionDefinitions.T2_BRIGHT_BORDER, none, ""));
         }
         BrightPart bright = bright(t2, valued, myometrium.get(), settings);
-        Measurement width = bright.mask().isEmpty()
-                ? new NotMeasured("no part of the lesion is bright")
-                : MarginSharpness.measure(t2, bright.mask(), Map.of(), settings.border(), workers)
-                        .get(0)
-                        .value()
-                        .measurement();
         return List.of(
                 value(LesionDefinitions.T2_BRIGHT_FRACTION, new Measured(bright.share()), few),
-                value(LesionDefinitions.T2_BRIGHT_BORDER, width, few));
+                border(t2, bright.mask(), settings, few, workers));
+    }
+
+    private static LesionValue border(Volume t2, Mask bright, Settings settings, String few, Workers workers) {
+        if (bright.isEmpty())
+            return value(LesionDefinitions.T2_BRIGHT_BORDER, new NotMeasured("no part of the lesion is bright"), few);
+        LesionValue width = MarginSharpness.measure(t2, bright, Map.of(), settings.border(), workers)
+                .get(0);
+        return value(
+                LesionDefinitions.T2_BRIGHT_BORDER,
+                width.value().measurement(),
+                few.isEmpty() ? width.caution() : few);
     }
 
     private static BrightPart bright(Volume t2, Mask valued, Accepted myometrium, Settings settings) {

@@ -80,8 +80,10 @@ public final class ChartPicture {
     static BufferedImage curves(List<Curve> curves, String xAxis, String yAxis) {
         XYChart chart = chart(xAxis, yAxis);
         chart.getStyler().setLegendVisible(true);
-        chart.getStyler().setLegendPosition(Styler.LegendPosition.InsideSE);
-        chart.getStyler().setLegendBorderColor(new Color(0xe6e6e6));
+        // below: inside it would lie on a course
+        chart.getStyler().setLegendPosition(Styler.LegendPosition.OutsideS);
+        chart.getStyler().setLegendLayout(Styler.LegendLayout.Horizontal);
+        chart.getStyler().setLegendBorderColor(Color.WHITE);
         chart.getStyler().setLegendFont(ReportFont.regular(13));
         chart.getStyler().setLegendSeriesLineLength(36);
         for (int i = 0; i < curves.size(); i++) {

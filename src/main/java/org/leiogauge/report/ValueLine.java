@@ -19,7 +19,8 @@ public record ValueLine(
 
     static ValueLine of(LesionRow row) {
         Definition definition = row.value().definition();
-        String detail = row.value().aggregation().name();
+        // a number and its unit stay on one line
+        String detail = row.value().aggregation().name().replace(' ', '\u00a0');
         return new ValueLine(
                 definition.feature() + (detail.isEmpty() ? "" : ", " + detail),
                 row.series(),
