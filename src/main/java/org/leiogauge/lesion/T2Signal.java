@@ -180,9 +180,7 @@ public final class T2Signal {
         LesionValue width = MarginSharpness.measure(t2, bright, Map.of(), settings.border(), workers)
                 .get(0);
         return value(
-                LesionDefinitions.T2_BRIGHT_BORDER,
-                width.value().measurement(),
-                few.isEmpty() ? width.caution() : few);
+                LesionDefinitions.T2_BRIGHT_BORDER, width.value().measurement(), few.isEmpty() ? width.caution() : few);
     }
 
     private static BrightPart bright(Volume t2, Mask valued, Accepted myometrium, Settings settings) {

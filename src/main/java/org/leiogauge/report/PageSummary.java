@@ -108,7 +108,11 @@ public record PageSummary(
         long close = content.appraisal().cards().stream()
                 .filter(card -> card.draws().map(CardResult.Draws::nearCutOff).orElse(false))
                 .count();
-        if (close > 0) cautions.add(close + " criteria come out near their cut-off.");
+        if (close > 0)
+            cautions.add(
+                    close == 1
+                            ? "1 criterion comes out near its cut-off."
+                            : close + " criteria come out near their cut-off.");
         if (!content.protocol().isEmpty())
             cautions.add("The protocol check found " + content.protocol().size() + " shortfall"
                     + (content.protocol().size() == 1 ? "" : "s") + ", listed below.");
