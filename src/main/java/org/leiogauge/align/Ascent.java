@@ -36,7 +36,7 @@ final class Ascent {
             double longestMm,
             double shortestMm,
             int steps) {
-        Summit best = new Summit(start, similarity.derivatives(start));
+        Summit best = new Summit(start, similarity.curved(start));
         if (!hasSlopes(best.evaluation)) return best;
         RealMatrix inverse = expected(best.evaluation);
         for (int i = 0; i < steps; i++) {

@@ -78,11 +78,22 @@ final class MutualInformation {
         return new Pass(at).evaluation();
     }
 
-    /** The value with gradient, curvature and shares of the blocks. */
+    /** The value with gradient and shares of the blocks. */
     Evaluation derivatives(Correspondence at) {
         Pass pass = new Pass(at);
         Evaluation evaluation = pass.evaluation();
         if (pass.inside > 0) pass.derive(evaluation);
+        return evaluation;
+    }
+
+    /** The same with the curvature, which costs more than all the rest and is needed once per way uphill. */
+    Evaluation curved(Correspondence at) {
+        Pass pass = new Pass(at);
+        Evaluation evaluation = pass.evaluation();
+        if (pass.inside > 0) {
+            pass.derive(evaluation);
+            pass.curve(evaluation);
+        }
         return evaluation;
     }
 
@@ -209,6 +220,39 @@ final class MutualInformation {
             all.into(to);
         }
 
+        void curve(Evaluation to) {
+            List<Rows> parts = workers.map((n + CHUNK - 1) / CHUNK, chunk -> new Rows(this, chunk));
+            Rows all = parts.get(0);
+            for (int i = 1; i < parts.size(); i++) all.add(parts.get(i));
+            all.into(to);
+        }
+
+        // How the moving grey level answers to each parameter.
+        private void jacobian(int s, double[] j) {
+            double a = slopeX[s];
+            double b = slopeY[s];
+            double c = slopeZ[s];
+            // slope per mm along the fixed axes before the turn, then turned with the patient
+            double hx = a * map[0] + b * map[4] + c * map[8];
+            double hy = a * map[1] + b * map[5] + c * map[9];
+            double hz = a * map[2] + b * map[6] + c * map[10];
+            double x = samples.x[s];
+            double y = samples.y[s];
+            double z = samples.z[s];
+            // turns are about the axes of the fixed space, applied first
+            j[0] = y * hz - z * hy;
+            j[1] = z * hx - x * hz;
+            j[2] = x * hy - y * hx;
+            j[3] = hx;
+            j[4] = hy;
+            j[5] = hz;
+            if (isRigid) return;
+            double reach = at.distortion().reachMm();
+            EchoPlanarShift.terms(x / reach, y / reach, z / reach, j, 6);
+            double e = a * along[0] + b * along[1] + c * along[2];
+            for (int k = 6; k < parameters; k++) j[k] *= e;
+        }
+
         /** Fisher information of each fixed grey level's row about a shift of the moving grey level, less all rows'. */
         private double[] fisher() {
             double overall = fisher(pMoving, 0, 1);
@@ -238,16 +282,11 @@ final class MutualInformation {
         private final double[][] blockGradient;
         private final double[] blockScore = new double[Samples.BLOCKS];
         private final int[] blockCount = new int[Samples.BLOCKS];
-        private final int[] rowCount = new int[bins];
-        private final double[][] rowSlope;
-        private final double[][] rowSquare;
 
         Sums(Pass pass, int chunk, double[] conditional, double[] gain) {
             this.pass = pass;
             this.parameters = pass.parameters;
             this.blockGradient = new double[Samples.BLOCKS][parameters];
-            this.rowSlope = new double[bins][parameters];
-            this.rowSquare = new double[bins][parameters * parameters];
             double[] j = new double[parameters];
             int end = Math.min(pass.n, (chunk + 1) * CHUNK);
             for (int s = chunk * CHUNK; s < end; s++) if (!Float.isNaN(pass.level[s])) add(s, j, conditional, gain);
@@ -256,55 +295,19 @@ final class MutualInformation {
         private void add(int s, double[] j, double[] conditional, double[] gain) {
             int low = (int) pass.level[s];
             double t = pass.level[s] - low;
-            int row = samples.bin[s];
-            int cell = row * bins + low - 1;
+            int cell = samples.bin[s] * bins + low - 1;
             double slope = 0;
             double score = 0;
             for (int k = 0; k < 4; k++) {
                 slope += SplineImage.slope(k, t) * conditional[cell + k];
                 score += SplineImage.weight(k, t) * gain[cell + k];
             }
-            jacobian(s, j);
+            pass.jacobian(s, j);
             int b = samples.block[s];
             blockScore[b] += score;
             blockCount[b]++;
-            rowCount[row]++;
             double[] g = blockGradient[b];
-            double[] sum = rowSlope[row];
-            double[] square = rowSquare[row];
-            for (int a = 0; a < parameters; a++) {
-                double ja = j[a];
-                g[a] += slope * ja;
-                sum[a] += ja;
-                for (int c = a; c < parameters; c++) square[a * parameters + c] += ja * j[c];
-            }
-        }
-
-        // How the moving grey level answers to each parameter.
-        private void jacobian(int s, double[] j) {
-            double[] m = pass.map;
-            double a = pass.slopeX[s];
-            double b = pass.slopeY[s];
-            double c = pass.slopeZ[s];
-            // slope per mm along the fixed axes before the turn, then turned with the patient
-            double hx = a * m[0] + b * m[4] + c * m[8];
-            double hy = a * m[1] + b * m[5] + c * m[9];
-            double hz = a * m[2] + b * m[6] + c * m[10];
-            double x = samples.x[s];
-            double y = samples.y[s];
-            double z = samples.z[s];
-            // turns are about the axes of the fixed space, applied first
-            j[0] = y * hz - z * hy;
-            j[1] = z * hx - x * hz;
-            j[2] = x * hy - y * hx;
-            j[3] = hx;
-            j[4] = hy;
-            j[5] = hz;
-            if (pass.isRigid) return;
-            double reach = pass.at.distortion().reachMm();
-            EchoPlanarShift.terms(x / reach, y / reach, z / reach, j, 6);
-            double e = a * pass.along[0] + b * pass.along[1] + c * pass.along[2];
-            for (int k = 6; k < parameters; k++) j[k] *= e;
+            for (int a = 0; a < parameters; a++) g[a] += slope * j[a];
         }
 
         void add(Sums other) {
@@ -313,47 +316,85 @@ final class MutualInformation {
                 blockCount[b] += other.blockCount[b];
                 addTo(blockGradient[b], other.blockGradient[b]);
             }
-            for (int f = 0; f < bins; f++) {
-                rowCount[f] += other.rowCount[f];
-                addTo(rowSlope[f], other.rowSlope[f]);
-                addTo(rowSquare[f], other.rowSquare[f]);
-            }
-        }
-
-        private void addTo(double[] sum, double[] more) {
-            for (int i = 0; i < sum.length; i++) sum[i] += more[i];
         }
 
         void into(Evaluation to) {
             double n = pass.inside;
             to.gradient = new double[parameters];
-            to.information = new double[parameters][parameters];
             for (double[] block : blockGradient)
                 for (int a = 0; a < parameters; a++) {
                     block[a] /= n;
                     to.gradient[a] += block[a];
                 }
-            double[] fisher = pass.fisher();
-            for (int f = 0; f < bins; f++) {
-                if (rowCount[f] == 0) continue;
-                for (int a = 0; a < parameters; a++)
-                    for (int c = a; c < parameters; c++) {
-                        double covariance =
-                                rowSquare[f][a * parameters + c] - rowSlope[f][a] * rowSlope[f][c] / rowCount[f];
-                        to.information[a][c] += fisher[f] * covariance / n;
-                    }
-            }
-            for (int a = 0; a < parameters; a++)
-                for (int c = 0; c < a; c++) to.information[a][c] = to.information[c][a];
-            for (int k = 6; k < parameters; k++) {
+            for (int k = 6; k < parameters; k++)
                 to.gradient[k] -=
                         2 * ridge * pass.at.distortion().coefficients().get(k - 6);
-                to.information[k][k] += 2 * ridge;
-            }
             to.blockGradient = blockGradient;
             to.blockScore = blockScore;
             to.blockCount = blockCount;
         }
+    }
+
+    /** Sums over one chunk of samples, for each fixed grey level on its own. */
+    private final class Rows {
+        private final Pass pass;
+        private final int parameters;
+        private final int[] count = new int[bins];
+        private final double[][] slope;
+        private final double[][] square;
+
+        Rows(Pass pass, int chunk) {
+            this.pass = pass;
+            this.parameters = pass.parameters;
+            this.slope = new double[bins][parameters];
+            this.square = new double[bins][parameters * parameters];
+            double[] j = new double[parameters];
+            int end = Math.min(pass.n, (chunk + 1) * CHUNK);
+            for (int s = chunk * CHUNK; s < end; s++) {
+                if (Float.isNaN(pass.level[s])) continue;
+                pass.jacobian(s, j);
+                add(samples.bin[s], j);
+            }
+        }
+
+        private void add(int row, double[] j) {
+            count[row]++;
+            double[] sum = slope[row];
+            double[] squares = square[row];
+            for (int a = 0; a < parameters; a++) {
+                double ja = j[a];
+                sum[a] += ja;
+                for (int c = a; c < parameters; c++) squares[a * parameters + c] += ja * j[c];
+            }
+        }
+
+        void add(Rows other) {
+            for (int f = 0; f < bins; f++) {
+                count[f] += other.count[f];
+                addTo(slope[f], other.slope[f]);
+                addTo(square[f], other.square[f]);
+            }
+        }
+
+        void into(Evaluation to) {
+            to.information = new double[parameters][parameters];
+            double[] fisher = pass.fisher();
+            for (int f = 0; f < bins; f++) {
+                if (count[f] == 0) continue;
+                for (int a = 0; a < parameters; a++)
+                    for (int c = a; c < parameters; c++) {
+                        double covariance = square[f][a * parameters + c] - slope[f][a] * slope[f][c] / count[f];
+                        to.information[a][c] += fisher[f] * covariance / pass.inside;
+                    }
+            }
+            for (int a = 0; a < parameters; a++)
+                for (int c = 0; c < a; c++) to.information[a][c] = to.information[c][a];
+            for (int k = 6; k < parameters; k++) to.information[k][k] += 2 * ridge;
+        }
+    }
+
+    private static void addTo(double[] sum, double[] more) {
+        for (int i = 0; i < sum.length; i++) sum[i] += more[i];
     }
 
     /**

@@ -68,8 +68,8 @@ class MutualInformationTest {
     @Test
     void threadsDoNotChangeADigit() {
         try (Workers three = Workers.of(3)) {
-            MutualInformation.Evaluation one = similarity(Workers.SINGLE).derivatives(Correspondence.identity(CENTRE));
-            MutualInformation.Evaluation many = similarity(three).derivatives(Correspondence.identity(CENTRE));
+            MutualInformation.Evaluation one = similarity(Workers.SINGLE).curved(Correspondence.identity(CENTRE));
+            MutualInformation.Evaluation many = similarity(three).curved(Correspondence.identity(CENTRE));
             assertThat(many.value).isEqualTo(one.value);
             assertThat(many.gradient).isEqualTo(one.gradient);
             assertThat(many.information).isDeepEqualTo(one.information);
