@@ -7,7 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.leiogauge.measure.ImageAndMask;
-import org.leiogauge.measure.Settings;
+import org.leiogauge.measure.SettingsFile;
 import org.leiogauge.table.FeatureFile;
 import org.leiogauge.table.FeatureValue;
 import org.leiogauge.task.InputException;
@@ -43,11 +43,10 @@ final class FeaturesCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws InputException, IOException {
-        Settings settings = options.read();
+        SettingsFile.OfImage settings = options.readOfImage();
         List<FeatureValue> values;
         try (Workers workers = common.workers()) {
-            values =
-                    ImageAndMask.features(image, mask, roi, settings.features(), workers, common.progress("measuring"));
+            values = ImageAndMask.features(image, mask, roi, settings, workers, common.progress("measuring"));
         }
         if (out.isPresent()) FeatureFile.write(out.get(), values);
         else FeatureFile.write(System.out, values);

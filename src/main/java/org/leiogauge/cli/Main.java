@@ -31,6 +31,7 @@ import picocli.CommandLine.ParseResult;
             AgreeCommand.class,
             DiscriminateCommand.class,
             FeaturesCommand.class,
+            FilterCommand.class,
             AppraiseCommand.class,
             AdcCommand.class,
             PhantomCommand.class,

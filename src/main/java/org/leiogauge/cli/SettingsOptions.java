@@ -24,4 +24,9 @@ final class SettingsOptions {
     Settings read() throws InputException {
         return SettingsFile.read(file, overrides);
     }
+
+    /** Those of one image. */
+    SettingsFile.OfImage readOfImage() throws InputException {
+        return SettingsFile.readOfImage(file, overrides);
+    }
 }

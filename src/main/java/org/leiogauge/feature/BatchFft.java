@@ -12,14 +12,14 @@ import java.util.Arrays;
  *
  * <p>Source: Stockham's self-sorting form, in Van Loan 1992, Computational Frameworks for the Fast Fourier Transform.
  */
-final class BatchFft {
+public final class BatchFft {
     private final int length;
     private final int[] radices;
     private final double[] cos;
     private final double[] sin;
 
     /** @param length a product of 2, 3 and 5 */
-    BatchFft(int length) {
+    public BatchFft(int length) {
         this.length = length;
         this.radices = factor(length);
         cos = new double[length];
@@ -31,15 +31,23 @@ final class BatchFft {
     }
 
     /** The smallest product of 4 and of 2, 3 and 5 that is at least twice this. */
-    static int lengthForTwice(int filled) {
-        for (int n = 4 * ((2 * filled + 3) / 4); ; n += 4) {
-            int rest = n;
-            for (int p : new int[] {2, 3, 5}) while (rest % p == 0) rest /= p;
-            if (rest == 1) return n;
-        }
+    public static int lengthForTwice(int filled) {
+        return lengthFrom(2 * filled);
     }
 
-    int length() {
+    /** The smallest product of 4 and of 2, 3 and 5 that is at least this. */
+    public static int lengthFrom(int filled) {
+        for (int n = 4 * ((filled + 3) / 4); ; n += 4) if (isLength(n)) return n;
+    }
+
+    /** Whether lines of this length can be transformed. */
+    public static boolean isLength(int length) {
+        int rest = length;
+        for (int p : new int[] {2, 3, 5}) while (rest % p == 0) rest /= p;
+        return rest == 1;
+    }
+
+    public int length() {
         return length;
     }
 
@@ -56,13 +64,13 @@ final class BatchFft {
     }
 
     /** Two arrays that are transformed in place, with two of the same size to work in. */
-    static final class Field {
-        double[] re;
-        double[] im;
+    public static final class Field {
+        public double[] re;
+        public double[] im;
         private double[] workRe;
         private double[] workIm;
 
-        Field(int size) {
+        public Field(int size) {
             re = new double[size];
             im = new double[size];
             workRe = new double[size];
@@ -107,7 +115,7 @@ final class BatchFft {
     }
 
     /** Transforms the lines at the start of the field. */
-    void transform(Field f, int lines) {
+    public void transform(Field f, int lines) {
         transform(f, length, lines, 0);
     }
 

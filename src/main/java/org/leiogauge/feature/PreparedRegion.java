@@ -7,6 +7,7 @@ import org.leiogauge.image.Grid;
 import org.leiogauge.image.Mask;
 import org.leiogauge.image.Point;
 import org.leiogauge.image.Resampling;
+import org.leiogauge.image.Size;
 import org.leiogauge.image.Spacing;
 import org.leiogauge.image.Vector;
 import org.leiogauge.image.Volume;
@@ -36,12 +37,12 @@ public final class PreparedRegion {
     private final Intensities intensities;
     private final Optional<Levels> levels;
 
-    private PreparedRegion(Volume image, Mask morphological, Box box, Settings settings) {
+    private PreparedRegion(Volume image, Mask morphological, Mask intensity, Box box, Settings settings) {
         this.image = image;
         this.morphological = morphological;
+        this.intensity = intensity;
         this.box = box;
         this.intensities = new Intensities(image, box);
-        this.intensity = Resegmentation.of(intensities, morphological, settings.resegment());
         this.levels = intensity.isEmpty()
                 ? Optional.empty()
                 : Optional.of(Levels.of(
@@ -59,12 +60,58 @@ public final class PreparedRegion {
      */
     public static Optional<PreparedRegion> of(
             Volume image, Mask mask, Settings settings, Workers workers, Progress progress) {
+        return of(image, mask, settings, Optional.empty(), workers, progress);
+    }
+
+    /**
+     * Processes image and mask, and puts a filter's response in place of the intensities after re-segmentation: the whole
+     * image is filtered.
+     *
+     * <p>Source: IBSI 2 reference manual, phase 2, image processing.
+     */
+    public static Optional<PreparedRegion> of(
+            Volume image,
+            Mask mask,
+            Settings settings,
+            Optional<? extends ImageFilter> filter,
+            Workers workers,
+            Progress progress) {
         require(image.grid(), mask.grid());
         if (settings.dimensions() == 2) requireAxialSlices(image.grid());
         Optional<Box> box = mask.boundingBox();
         if (box.isEmpty()) return Optional.empty();
-        if (settings.resample().isEmpty()) return Optional.of(cut(image, mask, box.get(), settings));
-        return resampled(image, mask, box.get(), settings, workers, progress);
+        Progress first = filter.isPresent() ? progress.part(0, 0.3) : progress;
+        Optional<Unfiltered> region = settings.resample().isEmpty()
+                ? Optional.of(new Unfiltered(image, mask.crop(box.get()), box.get()))
+                : resampled(image, mask, box.get(), settings, filter.isPresent(), workers, first);
+        return region.map(r -> r.prepared(settings, filter, workers, progress.part(0.3, 1)));
+    }
+
+    /** Image and region after interpolation; the region lies in its box of the image. */
+    private record Unfiltered(Volume image, Mask region, Box box) {
+        PreparedRegion prepared(
+                Settings settings, Optional<? extends ImageFilter> filter, Workers workers, Progress progress) {
+            Mask intensity = Resegmentation.of(new Intensities(image, box), region, settings.resegment());
+            Volume values = filter.isPresent() ? filter.get().apply(image, workers, progress) : image;
+            return new PreparedRegion(values, region, intensity, box, settings);
+        }
+    }
+
+    /** The grid that a whole image is interpolated to; the same one where the settings name none. */
+    public static Grid interpolatedGrid(Grid grid, Settings settings) {
+        if (settings.resample().isEmpty()) return grid;
+        Spacing wanted = settings.resample().get().spacing();
+        Spacing spacing = settings.dimensions() == 3
+                ? wanted
+                : new Spacing(wanted.x(), wanted.y(), grid.spacing().z());
+        return Resampling.centredGrid(grid, spacing);
+    }
+
+    /** The whole image on that grid, or as it is where they name none. */
+    public static Volume interpolated(Volume image, Settings settings, Workers workers, Progress progress) {
+        if (settings.resample().isEmpty()) return image;
+        Grid whole = interpolatedGrid(image.grid(), settings);
+        return interpolate(image, whole, everything(whole), settings.resample().get(), workers, progress);
     }
 
     /** The image after interpolation, at least around the region. */
@@ -107,21 +154,16 @@ public final class PreparedRegion {
         return morphological.grid().spacing();
     }
 
-    private static PreparedRegion cut(Volume image, Mask mask, Box box, Settings settings) {
-        return new PreparedRegion(image, mask.crop(box), box, settings);
+    private static Box everything(Grid grid) {
+        Size size = grid.size();
+        return new Box(0, 0, 0, size.x() - 1, size.y() - 1, size.z() - 1);
     }
 
-    private static Optional<PreparedRegion> resampled(
-            Volume image, Mask mask, Box box, Settings settings, Workers workers, Progress progress) {
+    private static Optional<Unfiltered> resampled(
+            Volume image, Mask mask, Box box, Settings settings, boolean all, Workers workers, Progress progress) {
         Settings.Resample how = settings.resample().get();
-        Spacing spacing = settings.dimensions() == 3
-                ? how.spacing()
-                : new Spacing(
-                        how.spacing().x(),
-                        how.spacing().y(),
-                        image.grid().spacing().z());
-        // The grid is that of the whole image; only its part around the region is worked out.
-        Grid whole = Resampling.centredGrid(image.grid(), spacing);
+        // The grid is that of the whole image; only its part around the region is worked out, but for a filter.
+        Grid whole = interpolatedGrid(image.grid(), settings);
         Box reach = project(box.grow(1, 1, 1), image.grid(), whole).clip(whole.size());
         Mask region = Resampling.onto(
                 mask.crop(box.grow(2, 2, 2).clip(mask.grid().size())),
@@ -132,9 +174,10 @@ public final class PreparedRegion {
         if (region.isEmpty()) return Optional.empty();
         Box local = region.boundingBox().get();
         Box fitted = local.shift(reach.minX(), reach.minY(), reach.minZ());
-        Box around = LocalIntensity.around(fitted, whole).clip(whole.size());
+        Box around =
+                all ? everything(whole) : LocalIntensity.around(fitted, whole).clip(whole.size());
         Volume values = interpolate(image, whole, around, how, workers, progress.part(0.4, 1));
-        return Optional.of(new PreparedRegion(values, region.crop(local), inside(fitted, around), settings));
+        return Optional.of(new Unfiltered(values, region.crop(local), inside(fitted, around)));
     }
 
     private static Volume interpolate(

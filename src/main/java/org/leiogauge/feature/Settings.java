@@ -52,6 +52,11 @@ public record Settings(
         return new Settings(dimensions, resegment, resample, discretise, intensityVolume, texture, wanted);
     }
 
+    /** The same with no voxel left out. */
+    Settings withoutResegmentation() {
+        return new Settings(dimensions, Resegment.NONE, resample, discretise, intensityVolume, texture, families);
+    }
+
     /** Intensities from {@code low} to {@code high}, both included; an end may be infinite. */
     public record Range(double low, double high) {
         public Range {

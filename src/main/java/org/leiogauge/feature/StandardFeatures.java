@@ -43,10 +43,24 @@ public final class StandardFeatures {
      */
     public static List<FeatureValue> measure(
             Volume image, Mask mask, Settings settings, Workers workers, Progress progress) {
-        Optional<PreparedRegion> region = PreparedRegion.of(image, mask, settings, workers, progress.part(0, PREPARED));
+        return measure(image, mask, settings, Optional.empty(), workers, progress);
+    }
+
+    /** The same of a filter's response to the whole image, after interpolation and re-segmentation by the image itself. */
+    public static List<FeatureValue> measure(
+            Volume image,
+            Mask mask,
+            Settings settings,
+            Optional<? extends ImageFilter> filter,
+            Workers workers,
+            Progress progress) {
+        Optional<PreparedRegion> region =
+                PreparedRegion.of(image, mask, settings, filter, workers, progress.part(0, PREPARED));
+        // The range is one of the image's intensities: for a response it has no meaning.
+        Settings after = filter.isPresent() ? settings.withoutResegmentation() : settings;
         List<FeatureValue> values = region.isEmpty()
                 ? notMeasured(settings)
-                : measure(region.get(), settings, workers, progress.part(PREPARED, 1));
+                : measure(region.get(), after, workers, progress.part(PREPARED, 1));
         progress.at(1);
         return values;
     }

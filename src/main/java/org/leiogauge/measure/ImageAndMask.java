@@ -25,10 +25,16 @@ public final class ImageAndMask {
      * @param image NIfTI file, or folder of DICOM files
      * @param mask NIfTI mask, RTSTRUCT or DICOM segmentation
      * @param roi which region of the mask's file
+     * @param settings with a filter: the features of its response to the whole image
      * @throws InputException if a file is not usable, or the settings do not suit the image
      */
     public static List<FeatureValue> features(
-            Path image, Path mask, Optional<String> roi, Settings settings, Workers workers, Progress progress)
+            Path image,
+            Path mask,
+            Optional<String> roi,
+            SettingsFile.OfImage settings,
+            Workers workers,
+            Progress progress)
             throws InputException {
         Study study =
                 Files.isDirectory(image) ? Study.open(image, workers, progress.part(0, 0.1)) : Study.ofFile(image);
@@ -37,7 +43,16 @@ public final class ImageAndMask {
             throw new InputException(
                     image, "", outline.content().frames().size() + " volumes in the series", "one volume");
         Volume volume = outline.content().frames().get(0).volume();
-        return features(image, volume, outline.mask(), settings, workers, progress.part(0.4, 1));
+        Progress rest = progress.part(0.4, 1);
+        if (settings.filter().isEmpty())
+            return features(image, volume, outline.mask(), settings.features(), workers, rest);
+        FilteredImage.require(image, volume, settings);
+        try {
+            return StandardFeatures.measure(
+                    volume, outline.mask(), settings.features(), settings.filter(), workers, rest);
+        } catch (IllegalArgumentException e) {
+            throw InputException.refused(image, "features", e);
+        }
     }
 
     /**

@@ -14,6 +14,7 @@ import org.leiogauge.feature.Settings.Range;
 import org.leiogauge.feature.Settings.Resample;
 import org.leiogauge.feature.Settings.Resegment;
 import org.leiogauge.feature.Settings.Texture;
+import org.leiogauge.feature.filter.Filter;
 import org.leiogauge.image.Spacing;
 import org.leiogauge.lesion.LesionDiffusion;
 import org.leiogauge.lesion.LesionEnhancement;
@@ -41,16 +42,48 @@ public final class SettingsFile {
      * @param overrides as {@code features.dimensions=2}
      */
     public static Settings read(Optional<Path> file, List<String> overrides) throws InputException {
-        Object name = file.<Object>map(path -> path).orElse("--set");
+        Whole whole = whole(file, overrides);
+        if (whole.filter().isPresent())
+            throw new InputException(
+                    name(file), "key filter", "a filter", "none: it serves features and filter of one image alone");
+        return settings(file, whole);
+    }
+
+    /**
+     * The part for one image: how its features are measured, and what filters it before.
+     *
+     * @param filter none: the image itself
+     */
+    public record OfImage(org.leiogauge.feature.Settings features, Optional<Filter> filter) {}
+
+    /** As {@link #read}, for one image. */
+    public static OfImage readOfImage(Optional<Path> file, List<String> overrides) throws InputException {
+        Whole whole = whole(file, overrides);
+        org.leiogauge.feature.Settings features = settings(file, whole).features();
+        try {
+            return new OfImage(features, whole.filter().map(FilterPart::filter));
+        } catch (IllegalArgumentException e) {
+            throw InputException.refused(name(file), "filter", e);
+        }
+    }
+
+    private static Whole whole(Optional<Path> file, List<String> overrides) throws InputException {
         Whole standard = Whole.of(Settings.standard(), Optional.empty());
-        Whole whole = file.isPresent()
+        return file.isPresent()
                 ? Yaml.PLAIN.readOver(standard, file.get(), overrides, Whole.class)
                 : Yaml.PLAIN.override(standard, overrides, Whole.class);
+    }
+
+    private static Settings settings(Optional<Path> file, Whole whole) throws InputException {
         try {
             return whole.settings();
         } catch (IllegalArgumentException e) {
-            throw InputException.refused(name, "features", e);
+            throw InputException.refused(name(file), "features", e);
         }
+    }
+
+    private static Object name(Optional<Path> file) {
+        return file.<Object>map(path -> path).orElse("--set");
     }
 
     /** All settings, written out in full. */
@@ -61,6 +94,7 @@ public final class SettingsFile {
     /** The whole file. */
     record Whole(
             Optional<Features> features,
+            Optional<FilterPart> filter,
             SeriesPart series,
             MarginShape.Settings margin,
             MarginSharpness.Settings sharpness,
@@ -75,6 +109,7 @@ public final class SettingsFile {
             LesionSettings l = settings.lesion();
             return new Whole(
                     features,
+                    Optional.empty(),
                     new SeriesPart(
                             settings.align(), settings.bias(), settings.adcUnit(), settings.unknownPhaseSeconds()),
                     l.margin(),

@@ -78,7 +78,7 @@ public final class MeasureFeatures extends Job {
                 image.toPath(),
                 mask.toPath(),
                 text(region),
-                SettingsFile.read(path(settings), List.of()).features(),
+                SettingsFile.readOfImage(path(settings), List.of()),
                 workers,
                 progress);
         Optional<File> wanted = Optional.ofNullable(out);

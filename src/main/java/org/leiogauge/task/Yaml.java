@@ -16,6 +16,7 @@ import com.fasterxml.jackson.databind.PropertyNamingStrategies;
 import com.fasterxml.jackson.databind.cfg.CoercionAction;
 import com.fasterxml.jackson.databind.cfg.CoercionInputShape;
 import com.fasterxml.jackson.databind.cfg.MapperConfig;
+import com.fasterxml.jackson.databind.exc.InvalidFormatException;
 import com.fasterxml.jackson.databind.exc.UnrecognizedPropertyException;
 import com.fasterxml.jackson.databind.introspect.AnnotatedClass;
 import com.fasterxml.jackson.databind.introspect.JacksonAnnotationIntrospector;
@@ -217,12 +218,28 @@ public final class Yaml {
         // A record's own check says it best.
         if (e instanceof JsonMappingException mapping && e.getCause() instanceof IllegalArgumentException refusal)
             return InputException.refused(file, place(mapping, text), refusal);
+        if (e instanceof InvalidFormatException choice && choice.getTargetType().isEnum())
+            return new InputException(
+                    file,
+                    place(choice, text),
+                    String.valueOf(choice.getValue()),
+                    "one of " + names(choice.getTargetType()));
         if (e instanceof JsonMappingException mapping)
             return new InputException(
                     file, place(mapping, text), mapping.getOriginalMessage(), "a value that fits the key");
         if (e instanceof JsonProcessingException syntax)
             return new InputException(file, line(syntax.getLocation()), syntax.getOriginalMessage(), "YAML");
         return new InputException(file, "", String.valueOf(e.getMessage()), "YAML");
+    }
+
+    private static String names(Class<?> choices) {
+        return Stream.of(choices.getEnumConstants())
+                .map(choice -> inFile(((Enum<?>) choice).name()))
+                .collect(Collectors.joining(", "));
+    }
+
+    private static String inFile(String constant) {
+        return constant.toLowerCase(Locale.ROOT).replace('_', '-');
     }
 
     private String place(JsonMappingException e, String text) {
@@ -316,8 +333,7 @@ public final class Yaml {
 
         @Override
         public String[] findEnumValues(MapperConfig<?> config, AnnotatedClass type, Enum<?>[] values, String[] names) {
-            for (int i = 0; i < values.length; i++)
-                names[i] = values[i].name().toLowerCase(Locale.ROOT).replace('_', '-');
+            for (int i = 0; i < values.length; i++) names[i] = inFile(values[i].name());
             return names;
         }
     }

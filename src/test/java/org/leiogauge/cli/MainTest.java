@@ -62,6 +62,7 @@ class MainTest {
                 "outline",
                 "measure",
                 "features",
+                "filter",
                 "adc",
                 "appraise",
                 "agree",

@@ -49,6 +49,22 @@ class StandardComplianceTest {
         assertAllPass(Standard.c(), 209);
     }
 
+    // Oracle: IBSI 2 reference response maps; tolerance as published, 1 % of the map's range in every voxel.
+    @Test
+    void allResponseMapsAreWithinOnePercentOfTheirRange() throws Exception {
+        List<FilterCompliance.MapLine> maps = FilterCompliance.maps();
+        assertThat(maps).hasSize(21);
+        assertThat(maps.stream().filter(line -> !line.result().passes())).isEmpty();
+    }
+
+    // Oracle: IBSI 2 consensus values and tolerances of the filtered CT phantom, as published.
+    @Test
+    void theFilteredPhantomMatchesAll215Values() {
+        List<FilterCompliance.ValueLine> values = FilterCompliance.values();
+        assertThat(values).hasSize(215);
+        assertThat(values.stream().filter(line -> !line.passes())).isEmpty();
+    }
+
     @Test
     void thePageListsEveryValue() throws Exception {
         StringBuilder totals = new StringBuilder();
@@ -67,20 +83,28 @@ class StandardComplianceTest {
             tables.append("|---|---|---|---|---|---|---|---|---|\n");
             lines.forEach(line -> tables.append(line.row()));
         }
+        totals.append("| Filters, response maps | ")
+                .append(FilterCompliance.mapTotal())
+                .append(" |\n");
+        totals.append("| Filters, CT phantom | ")
+                .append(FilterCompliance.valueTotal())
+                .append(" |\n");
+        tables.append(FilterCompliance.tables());
         String page = PREFACE + "| data | within tolerance |\n|---|---|\n" + totals + tables;
         WholeFile.write(
                 Path.of("docs", "standard-compliance.md"), out -> out.write(page.getBytes(StandardCharsets.UTF_8)));
-        assertThat(totals.toString()).contains("482 of 482", "346 of 346", "209 of 209");
+        assertThat(totals.toString()).contains("482 of 482", "346 of 346", "209 of 209", "21 of 21", "215 of 215");
     }
 
     private static final String PREFACE = """
             # Agreement with the published standard
 
             Reference values of the Image Biomarker Standardisation Initiative, part 1 (A. Zwanenburg et al., reference
-            manual, arXiv:1612.07003; Radiology 295 (2020) 328; values CC BY 4.0), beside ours. Written by the test
+            manual, arXiv:1612.07003; Radiology 295 (2020) 328; values CC BY 4.0) and part 2, filters (reference manual
+            arXiv:2006.05470; maps and values CC0 1.0), beside ours. Written by the test
             `StandardComplianceTest` with every build that has the reference data. A value passes if it differs by at most
             the published tolerance, or by half a unit of the third digit where that is more: values are printed to three
-            digits.
+            digits. A response map passes if no voxel differs by more than 1 % of the reference map's range.
 
             """;
 
