@@ -27,6 +27,8 @@ class RocTest {
         assertThat(b.variance()).isCloseTo(0.020987654321, within(1e-11));
         assertThat(a.estimate().interval().orElseThrow().low()).isCloseTo(0.662043301, within(1e-8));
         assertThat(a.estimate().interval().orElseThrow().high()).isEqualTo(1);
+        assertThat(b.estimate().interval().orElseThrow().low()).isCloseTo(0.493835513, within(1e-8));
+        assertThat(b.estimate().interval().orElseThrow().high()).isEqualTo(1);
     }
 
     // Oracle: R package pROC 1.18.0, paired test.
@@ -63,6 +65,12 @@ class RocTest {
         assertThat(Math.sqrt(roc.variance())).isCloseTo(0.03072440838, within(1e-9));
         assertThat(roc.estimate().interval().orElseThrow().low()).isCloseTo(0.8329523277, within(1e-8));
         assertThat(roc.estimate().interval().orElseThrow().high()).isCloseTo(0.9533897954, within(1e-8));
+    }
+
+    // Oracle: closed form of Hanley and McNeil 1982 for their 51 abnormal and 58 normal images, worked out outside.
+    @Test
+    void errorToExpectMatchesHanleyAndMcNeil() {
+        assertThat(Roc.expectedError(0.8931710615, 51, 58)).isCloseTo(0.03248657961, within(1e-9));
     }
 
     // Oracle: SciPy 1.10.1, mannwhitneyu(..., method='asymptotic', use_continuity=True).
