@@ -188,6 +188,7 @@ public record Discrimination(
                 CutBootstrap.of(
                         turned,
                         positive,
+                        settings.sensitivity(),
                         settings.draws(),
                         new Seed(settings.model().seed())),
                 roc.atSensitivity(settings.sensitivity()),

@@ -185,10 +185,10 @@ public final class Roc {
         return best;
     }
 
-    /** The cut with the highest specificity whose sensitivity is at least as asked. */
+    /** The cut with the highest specificity whose sensitivity is at least as asked; of equal ones the lowest threshold. */
     public Cut atSensitivity(double least) {
         Cut best = cuts().get(0);
-        for (Cut cut : cuts()) if (cut.sensitivity() >= least) best = cut;
+        for (Cut cut : cuts()) if (cut.sensitivity() >= least && cut.specificity() > best.specificity()) best = cut;
         return best;
     }
 

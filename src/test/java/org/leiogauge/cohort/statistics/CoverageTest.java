@@ -90,7 +90,8 @@ class CoverageTest {
         });
     }
 
-    // Oracle: two scores that know as much of the outcome, each with noise of its own: no difference is the truth, and a
+    // Oracle: two scores that know as much of the outcome, each with noise of its own: no difference is the truth, and
+    // a
     // test at 0.05 finds one in 5 % of draws.
     @Test
     void comparisonsOfEqualScoresFindNothingAsOftenAsTheySay() {
@@ -114,8 +115,10 @@ class CoverageTest {
         expectShare(1 - alone / (double) DRAWS, MONTE_CARLO + APPROXIMATE);
     }
 
-    // Oracle: both readers give the true one of three even terms with chance 0.6 and else one at random: of each pair of
-    // terms the joint chance is 0.36 of full agreement and 0.64 of none but by chance, so κ = 0.36 whatever the weights.
+    // Oracle: both readers give the true one of three even terms with chance 0.6 and else one at random: of each pair
+    // of
+    // terms the joint chance is 0.36 of full agreement and 0.64 of none but by chance, so κ = 0.36 whatever the
+    // weights.
     @Test
     void kappa() {
         for (Kappa.Weights weights : List.of(Kappa.Weights.NONE, Kappa.Weights.LINEAR, Kappa.Weights.QUADRATIC))

@@ -115,6 +115,18 @@ class RocTest {
         assertThat(cut.threshold()).isEqualTo(2.5);
     }
 
+    // Oracle: by hand: above 1 and above 2 are as specific; the lower cut misses fewer.
+    @Test
+    void aSensitivityIsNotGivenAwayForNothing() {
+        Roc.Cut cut = Roc.of(new double[] {0, 1, 2, 3, 4}, new boolean[] {false, true, true, false, true})
+                .atSensitivity(0.3);
+        assertThat(cut.threshold()).isEqualTo(3.5);
+        Roc.Cut early = Roc.of(new double[] {0, 1, 2, 3}, new boolean[] {false, true, true, true})
+                .atSensitivity(0.3);
+        assertThat(early.threshold()).isEqualTo(0.5);
+        assertThat(early.sensitivity()).isEqualTo(1);
+    }
+
     @Test
     void oneClassIsRefused() {
         assertThatThrownBy(() -> Roc.of(new double[] {1, 2}, new boolean[] {true, true}))
