@@ -4,7 +4,6 @@ package org.leiogauge.cohort;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -18,7 +17,7 @@ import org.leiogauge.task.InputException;
 
 /**
  * The tables of a cohort, put together from the folders of its cases in the order of the manifest. One case's rows are in
- * memory at a time, and of each lesion the numbers of the wide table.
+ * memory at a time; beyond it the meanings of the columns, and what the rows of one group of the Parquet file hold.
  */
 final class CohortTables {
     private static final List<String> NUMBERS = List.of("value", "low", "high");
@@ -27,17 +26,8 @@ final class CohortTables {
     private final List<CaseJob> jobs;
     private final List<Optional<String>> failures;
 
-    private final Map<String, Integer> columns = new HashMap<>();
     private final Map<String, List<String>> dictionary = new LinkedHashMap<>();
-    private final List<WideRow> wide = new ArrayList<>();
     private final Map<List<String>, Long> seen = new HashMap<>();
-
-    /**
-     * One lesion as one reader drew it.
-     *
-     * @param values one per column of the wide table so far; NaN where there is none
-     */
-    private record WideRow(List<String> words, double[] values) {}
 
     /** @param failures per job why it has no folder, if so */
     CohortTables(Path out, List<CaseJob> jobs, List<Optional<String>> failures) {
@@ -53,24 +43,25 @@ final class CohortTables {
         List<String> header = new ArrayList<>(LesionTable.COLUMNS);
         header.addAll(LesionTable.COHORT_COLUMNS);
         try (ReaderTables readers = new ReaderTables(out.resolve("readers"), jobs);
+                WideTable wide = new WideTable(out.resolve("features-wide.csv"));
                 PendingFile tidyFile = new PendingFile(tidy);
                 PendingFile parquetFile = new PendingFile(parquet)) {
             CsvWriter csv = new CsvWriter(tidyFile.stream(), header);
             ParquetFile columnar = new ParquetFile(parquetFile.stream(), header, NUMBERS);
-            for (int i = 0; i < jobs.size(); i++) if (failures.get(i).isEmpty()) add(i, csv, columnar, readers);
+            for (int i = 0; i < jobs.size(); i++) if (failures.get(i).isEmpty()) add(i, csv, columnar, readers, wide);
             csv.flush();
             columnar.finish();
             tidyFile.keep();
             parquetFile.keep();
             readers.keep();
+            wide.keep();
         }
         writeDictionary();
-        writeWide();
         writeFailures();
         return (int) failures.stream().filter(Optional::isPresent).count();
     }
 
-    private void add(int i, CsvWriter csv, ParquetFile columnar, ReaderTables readers)
+    private void add(int i, CsvWriter csv, ParquetFile columnar, ReaderTables readers, WideTable wide)
             throws IOException, InputException {
         CaseJob job = jobs.get(i);
         CohortCase one = job.one();
@@ -92,7 +83,7 @@ final class CohortTables {
             columnar.row(cells);
         }
         addMeanings(job);
-        addWide(one, lesion, rows);
+        wide.add(List.of(one.name(), lesion, one.reader(), one.site(), one.outcome()), rows);
     }
 
     private void addMeanings(CaseJob job) throws InputException {
@@ -101,42 +92,10 @@ final class CohortTables {
             dictionary.putIfAbsent(meaning.get(0), meaning);
     }
 
-    private void addWide(CohortCase one, String lesion, List<LesionRow> rows) {
-        double[] values = new double[columns.size() + rows.size()];
-        Arrays.fill(values, Double.NaN);
-        for (LesionRow row : rows) {
-            int at = columns.computeIfAbsent(row.column(), name -> columns.size());
-            row.value().measurement().number().ifPresent(number -> values[at] = number);
-        }
-        wide.add(new WideRow(
-                List.of(one.name(), lesion, one.reader(), one.site(), one.outcome()),
-                Arrays.copyOf(values, columns.size())));
-    }
-
     private void writeDictionary() throws IOException {
         try (PendingFile file = new PendingFile(out.resolve("dictionary.csv"))) {
             CsvWriter csv = new CsvWriter(file.stream(), LesionTable.DICTIONARY_COLUMNS);
             for (List<String> meaning : dictionary.values()) csv.row(meaning);
-            csv.flush();
-            file.keep();
-        }
-    }
-
-    private void writeWide() throws IOException {
-        List<String> header = new ArrayList<>(List.of("case", "lesion", "reader", "site", "outcome"));
-        String[] names = new String[columns.size()];
-        columns.forEach((name, at) -> names[at] = name);
-        header.addAll(Arrays.asList(names));
-        try (PendingFile file = new PendingFile(out.resolve("features-wide.csv"))) {
-            CsvWriter csv = new CsvWriter(file.stream(), header);
-            for (WideRow row : wide) {
-                List<String> cells = new ArrayList<>(row.words());
-                for (int c = 0; c < names.length; c++) {
-                    double value = c < row.values().length ? row.values()[c] : Double.NaN;
-                    cells.add(Double.isNaN(value) ? "" : Double.toString(value));
-                }
-                csv.row(cells);
-            }
             csv.flush();
             file.keep();
         }

@@ -15,6 +15,7 @@ import org.leiogauge.cohort.statistics.NestedValidation;
 import org.leiogauge.cohort.statistics.NestedValidation.Cases;
 import org.leiogauge.cohort.statistics.Roc;
 import org.leiogauge.cohort.statistics.SparseLogistic;
+import org.leiogauge.table.Estimate;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Seed;
 import org.leiogauge.task.Workers;
@@ -187,6 +188,7 @@ public record Discrimination(
                 CutBootstrap.of(
                         turned,
                         positive,
+                        settings.sensitivity(),
                         settings.draws(),
                         new Seed(settings.model().seed())),
                 roc.atSensitivity(settings.sensitivity()),
@@ -288,18 +290,10 @@ public record Discrimination(
         return List.copyOf(warnings);
     }
 
-    /**
-     * How wide an interval so many cases give.
-     *
-     * <p>Source: Hanley and McNeil 1982, doi:10.1148/radiology.143.1.7063747, standard error with exponential scores.
-     */
+    /** How wide an interval so many cases give. */
     static String power(int positives, int negatives) {
         double auc = 0.85;
-        double q1 = auc / (2 - auc);
-        double q2 = 2 * auc * auc / (1 + auc);
-        double variance = (auc * (1 - auc) + (positives - 1) * (q1 - auc * auc) + (negatives - 1) * (q2 - auc * auc))
-                / ((double) positives * negatives);
-        double half = 1.959963984540054 * Math.sqrt(variance);
+        double half = Estimate.Z * Roc.expectedError(auc, positives, negatives);
         return String.format(
                 Locale.ROOT,
                 "With %d positive and %d negative cases the 95 %% interval of an AUC of 0.85 spans %.2f to %.2f.",

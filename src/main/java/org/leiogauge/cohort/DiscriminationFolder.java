@@ -9,12 +9,14 @@ import java.util.List;
 import java.util.Optional;
 import org.leiogauge.cohort.Discrimination.OfFeature;
 import org.leiogauge.cohort.Discrimination.OfModel;
+import org.leiogauge.cohort.statistics.CutBootstrap;
 import org.leiogauge.cohort.statistics.Roc;
 import org.leiogauge.report.ChartPicture;
 import org.leiogauge.report.Figure;
 import org.leiogauge.report.Page;
 import org.leiogauge.table.CsvTable;
 import org.leiogauge.table.Estimate;
+import org.leiogauge.table.Interval;
 import org.leiogauge.task.WholeFolder;
 
 /** Writes what {@link Discrimination} found: tables, figures and one page. */
@@ -35,8 +37,11 @@ public final class DiscriminationFolder {
             "specificity",
             "optimism",
             "second cut-off",
+            "second cut-off low",
+            "second cut-off high",
             "second sensitivity",
             "second specificity",
+            "second optimism",
             "auc less best",
             "p against best");
     private static final int MOST_CURVES = 8;
@@ -53,32 +58,44 @@ public final class DiscriminationFolder {
 
     private static List<String> row(OfFeature f) {
         Estimate auc = f.roc().estimate();
+        Optional<Interval> cut = turned(f, f.bootstrap().youden());
+        Optional<Interval> second = turned(f, f.bootstrap().atSensitivity());
         return List.of(
                 f.name(),
                 Integer.toString(f.cases()),
                 f.higher() ? "higher" : "lower",
                 auc.value().text(),
-                auc.interval().map(i -> number(i.low())).orElse(""),
-                auc.interval().map(i -> number(i.high())).orElse(""),
+                low(auc.interval()),
+                high(auc.interval()),
                 number(f.p()),
                 number(f.q()),
                 cut(f, f.youden()),
-                f.bootstrap()
-                        .cut()
-                        .map(i -> number(f.higher() ? i.low() : -i.high()))
-                        .orElse(""),
-                f.bootstrap()
-                        .cut()
-                        .map(i -> number(f.higher() ? i.high() : -i.low()))
-                        .orElse(""),
+                low(cut),
+                high(cut),
                 number(f.youden().sensitivity()),
                 number(f.youden().specificity()),
-                number(f.bootstrap().optimism()),
+                number(f.bootstrap().youden().optimism()),
                 cut(f, f.atSensitivity()),
+                low(second),
+                high(second),
                 number(f.atSensitivity().sensitivity()),
                 number(f.atSensitivity().specificity()),
+                number(f.bootstrap().atSensitivity().optimism()),
                 f.againstBest().map(c -> number(c.difference())).orElse(""),
                 f.againstBest().map(c -> number(c.p())).orElse(""));
+    }
+
+    // The scores of a feature that speaks for positive when lower were judged with their sign turned.
+    private static Optional<Interval> turned(OfFeature f, CutBootstrap.OfCut cut) {
+        return f.higher() ? cut.interval() : cut.interval().map(i -> new Interval(-i.high(), -i.low()));
+    }
+
+    private static String low(Optional<Interval> interval) {
+        return interval.map(i -> number(i.low())).orElse("");
+    }
+
+    private static String high(Optional<Interval> interval) {
+        return interval.map(i -> number(i.high())).orElse("");
     }
 
     private static String cut(OfFeature f, Roc.Cut cut) {
@@ -187,7 +204,7 @@ public final class DiscriminationFolder {
                                 cutText(f),
                                 Page.digits(f.youden().sensitivity()),
                                 Page.digits(f.youden().specificity()),
-                                Page.digits(f.bootstrap().optimism())))
+                                Page.digits(f.bootstrap().youden().optimism())))
                         .toList());
     }
 
@@ -195,11 +212,8 @@ public final class DiscriminationFolder {
         double cut = f.higher() ? f.youden().threshold() : -f.youden().threshold();
         if (!Double.isFinite(cut)) return "–";
         return Page.digits(cut)
-                + f.bootstrap()
-                        .cut()
-                        .map(i -> f.higher()
-                                ? " (" + Page.digits(i.low()) + " to " + Page.digits(i.high()) + ")"
-                                : " (" + Page.digits(-i.high()) + " to " + Page.digits(-i.low()) + ")")
+                + turned(f, f.bootstrap().youden())
+                        .map(i -> " (" + Page.digits(i.low()) + " to " + Page.digits(i.high()) + ")")
                         .orElse("");
     }
 

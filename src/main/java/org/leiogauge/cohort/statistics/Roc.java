@@ -102,6 +102,19 @@ public final class Roc {
                 : Estimate.of(auc, Double.NaN, Double.NaN, "");
     }
 
+    /**
+     * The standard error to expect of an AUC before there is data, from scores with exponential distributions.
+     *
+     * <p>√((A(1 − A) + (m − 1)(Q₁ − A²) + (n − 1)(Q₂ − A²)) / mn), Q₁ = A/(2 − A), Q₂ = 2A²/(1 + A); m positives, n
+     * negatives. Source: Hanley and McNeil 1982, doi:10.1148/radiology.143.1.7063747.
+     */
+    public static double expectedError(double auc, int positives, int negatives) {
+        double q1 = auc / (2 - auc);
+        double q2 = 2 * auc * auc / (1 + auc);
+        double sum = auc * (1 - auc) + (positives - 1) * (q1 - auc * auc) + (negatives - 1) * (q2 - auc * auc);
+        return Math.sqrt(sum / ((double) positives * negatives));
+    }
+
     /** Two-sided p-value of the rank sum test against an AUC of ½, normal with corrections for ties and continuity. */
     public double rankSumP() {
         double m = positives.length;
@@ -172,10 +185,10 @@ public final class Roc {
         return best;
     }
 
-    /** The cut with the highest specificity whose sensitivity is at least as asked. */
+    /** The cut with the highest specificity whose sensitivity is at least as asked; of equal ones the lowest threshold. */
     public Cut atSensitivity(double least) {
         Cut best = cuts().get(0);
-        for (Cut cut : cuts()) if (cut.sensitivity() >= least) best = cut;
+        for (Cut cut : cuts()) if (cut.sensitivity() >= least && cut.specificity() > best.specificity()) best = cut;
         return best;
     }
 

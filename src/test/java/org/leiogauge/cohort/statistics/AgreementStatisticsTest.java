@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.Arrays;
 import org.assertj.core.data.Offset;
 import org.junit.jupiter.api.Test;
 import org.leiogauge.table.Estimate;
@@ -41,6 +42,15 @@ class AgreementStatisticsTest {
         expect(icc.oneWayMean(), 0.4427971337, -0.88444215524, 0.9124154203);
         expect(icc.agreementMean(), 0.6200505476, 0.0711368153, 0.9272320402);
         expect(icc.consistencyMean(), 0.9093155424, 0.67567471382, 0.9858916782);
+    }
+
+    // Oracle: R package psych 2.2.9, its table of variances.
+    @Test
+    void meanSquaresMatchShroutAndFleiss() {
+        IntraclassCorrelation.MeanSquares squares = IntraclassCorrelation.MeanSquares.of(JUDGES);
+        assertThat(squares.between()).isCloseTo(11.24167, within(1e-5));
+        assertThat(squares.raterSquare()).isCloseTo(32.48611, within(1e-5));
+        assertThat(squares.residual()).isCloseTo(1.019444, within(1e-6));
     }
 
     // Oracle: R package psych 2.2.9.
@@ -106,6 +116,7 @@ class AgreementStatisticsTest {
         Repeatability mini = Repeatability.of(pairs(MINI, MINI_AGAIN));
         assertThat(mini.withinSubject()).isCloseTo(19.91083063, within(1e-7));
         assertThat(mini.coefficient()).isCloseTo(55.19000677, within(1e-7));
+        assertThat(mini.variationPercent().number().orElseThrow()).isCloseTo(5.065634443, within(1e-8));
     }
 
     // Oracle: R package vcd: kappa 0.7, asymptotic standard error 0.071056315694.
@@ -123,6 +134,7 @@ class AgreementStatisticsTest {
         withError(Kappa.of(winnipeg, Kappa.Weights.QUADRATIC), 0.5245765, 0.06005510);
         int[][] newOrleans = {{5, 3, 0, 0}, {3, 11, 4, 0}, {2, 13, 3, 4}, {1, 2, 4, 14}};
         withError(Kappa.of(newOrleans, Kappa.Weights.NONE), 0.2965166, 0.07850387);
+        withError(Kappa.of(newOrleans, Kappa.Weights.LINEAR), 0.4772727, 0.07303099);
         withError(Kappa.of(newOrleans, Kappa.Weights.QUADRATIC), 0.6255814, 0.07873187);
     }
 
@@ -134,6 +146,7 @@ class AgreementStatisticsTest {
         assertThat(number(Kappa.of(table, Kappa.Weights.NONE))).isCloseTo(0.4915254237, PRINTED);
         assertThat(number(Kappa.of(table, (i, j, k) -> 1 - disagreement[i][j] / 6)))
                 .isCloseTo(0.347826087, PRINTED);
+        assertThat(number(Kappa.of(table, Kappa.Weights.QUADRATIC))).isCloseTo(0.4545454545, PRINTED);
     }
 
     @Test
@@ -183,7 +196,12 @@ class AgreementStatisticsTest {
                             1
                         },
                         within(1e-9));
-        assertThat(java.util.Arrays.copyOf(Multiplicity.familyWise(p), 9))
+        // Oracle: Benjamini and Hochberg 1995: four findings at 0.05, Holm 1979 three.
+        assertThat(Arrays.stream(Multiplicity.falseDiscovery(p)).filter(q -> q <= 0.05))
+                .hasSize(4);
+        assertThat(Arrays.stream(Multiplicity.familyWise(p)).filter(q -> q <= 0.05))
+                .hasSize(3);
+        assertThat(Arrays.copyOf(Multiplicity.familyWise(p), 9))
                 .containsExactly(
                         new double[] {0.0015, 0.0056, 0.0247, 0.114, 0.2211, 0.278, 0.278, 0.278, 0.3213},
                         within(1e-9));

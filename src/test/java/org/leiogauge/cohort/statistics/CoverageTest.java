@@ -3,6 +3,7 @@ package org.leiogauge.cohort.statistics;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.List;
 import java.util.SplittableRandom;
 import java.util.function.Function;
 import org.apache.commons.math3.distribution.NormalDistribution;
@@ -32,8 +33,12 @@ class CoverageTest {
                 .consistencySingle());
         expect(3 / 3.36, MONTE_CARLO, r -> IntraclassCorrelation.of(readings(r, 30, 3, reader, error))
                 .consistencyMean());
+        expect(1 / 1.12, MONTE_CARLO, r -> IntraclassCorrelation.of(readings(r, 30, 3, 0, error))
+                .oneWayMean());
         expect(1 / 1.45, MONTE_CARLO + APPROXIMATE, r -> IntraclassCorrelation.of(readings(r, 30, 6, reader, error))
                 .agreementSingle());
+        expect(1 / 1.075, MONTE_CARLO + APPROXIMATE, r -> IntraclassCorrelation.of(readings(r, 30, 6, reader, error))
+                .agreementMean());
     }
 
     // Oracle: differences are normal with mean −0.2 and variance 0.72.
@@ -43,6 +48,7 @@ class CoverageTest {
         double upper = -0.2 + Estimate.Z * deviation;
         expect(-0.2, MONTE_CARLO, r -> blandAltman(r).bias());
         expect(upper, MONTE_CARLO + APPROXIMATE, r -> blandAltman(r).upper());
+        expect(-0.4 - upper, MONTE_CARLO + APPROXIMATE, r -> blandAltman(r).lower());
     }
 
     private static BlandAltman blandAltman(SplittableRandom random) {
@@ -84,18 +90,55 @@ class CoverageTest {
         });
     }
 
-    // Oracle: both readers give the true one of three even terms with chance 0.6 and else one at random: they agree
-    // with
-    // chance 0.36 + 0.64/3, by chance 1/3, so κ = 0.36.
+    // Oracle: two scores that know as much of the outcome, each with noise of its own: no difference is the truth, and
+    // a
+    // test at 0.05 finds one in 5 % of draws.
+    @Test
+    void comparisonsOfEqualScoresFindNothingAsOftenAsTheySay() {
+        SplittableRandom random = new SplittableRandom(21);
+        int paired = 0;
+        int alone = 0;
+        for (int draw = 0; draw < DRAWS; draw++) {
+            double[][] scores = new double[3][120];
+            boolean[] positive = new boolean[120];
+            for (int i = 0; i < positive.length; i++) {
+                positive[i] = i % 3 == 0;
+                double shared = Gaussian.next(random) + (positive[i] ? 1.4 : 0);
+                scores[0][i] = shared + 0.7 * Gaussian.next(random);
+                scores[1][i] = shared + 0.7 * Gaussian.next(random);
+                scores[2][i] = Gaussian.next(random);
+            }
+            if (Roc.of(scores[0], positive).against(Roc.of(scores[1], positive)).p() < 0.05) paired++;
+            if (Roc.of(scores[2], positive).rankSumP() < 0.05) alone++;
+        }
+        expectShare(1 - paired / (double) DRAWS, MONTE_CARLO + APPROXIMATE);
+        expectShare(1 - alone / (double) DRAWS, MONTE_CARLO + APPROXIMATE);
+    }
+
+    // Oracle: both readers give the true one of three even terms with chance 0.6 and else one at random: of each pair
+    // of
+    // terms the joint chance is 0.36 of full agreement and 0.64 of none but by chance, so κ = 0.36 whatever the
+    // weights.
     @Test
     void kappa() {
-        expect(0.36, MONTE_CARLO + APPROXIMATE, r -> {
-            int[][] table = new int[3][3];
-            for (int i = 0; i < 150; i++) {
-                int truth = r.nextInt(3);
-                table[read(r, truth)][read(r, truth)]++;
-            }
-            return Kappa.of(table, Kappa.Weights.NONE);
+        for (Kappa.Weights weights : List.of(Kappa.Weights.NONE, Kappa.Weights.LINEAR, Kappa.Weights.QUADRATIC))
+            expect(0.36, MONTE_CARLO + APPROXIMATE, r -> {
+                int[][] table = new int[3][3];
+                for (int i = 0; i < 150; i++) {
+                    int truth = r.nextInt(3);
+                    table[read(r, truth)][read(r, truth)]++;
+                }
+                return Kappa.of(table, weights);
+            });
+    }
+
+    // Oracle: four readers who choose among three uneven terms at random: κ = 0, where the published error holds.
+    @Test
+    void kappaOfManyReadersByChance() {
+        expect(0, MONTE_CARLO + APPROXIMATE, r -> {
+            int[][] counts = new int[100][3];
+            for (int[] one : counts) for (int reader = 0; reader < 4; reader++) one[Math.min(2, r.nextInt(5))]++;
+            return FleissKappa.of(counts);
         });
     }
 
@@ -121,6 +164,10 @@ class CoverageTest {
             var interval = draw.apply(random).interval().orElseThrow();
             if (interval.low() <= truth && truth <= interval.high()) inside++;
         }
-        assertThat(inside / (double) DRAWS).isBetween(0.95 - tolerance, 0.95 + tolerance);
+        expectShare(inside / (double) DRAWS, tolerance);
+    }
+
+    private static void expectShare(double share, double tolerance) {
+        assertThat(share).isBetween(0.95 - tolerance, 0.95 + tolerance);
     }
 }

@@ -154,14 +154,49 @@ class ModelStatisticsTest {
         }
     }
 
-    // Oracle: with as many cases as here the best cut of two normals at 0 and 2 lies near 1.
+    // Oracle: with as many cases as here the best cut of two normals at 0 and 2 lies near 1, and that with a sensitivity of
+    // 0.9 near 2 − 1.28 = 0.72, with a standard error of √(0.9 · 0.1/67)/φ(1.28) = 0.21: two of them for these cases, two
+    // for the interval.
     @Test
-    void cutHasAnIntervalAndItsPromiseIsTooGood() {
+    void cutsHaveIntervalsAndTheirPromiseIsTooGood() {
         NestedValidation.Cases cases = simulated(200, 1, 2);
-        CutBootstrap cut = CutBootstrap.of(cases.columns()[0], cases.positive(), 400, new Seed(1));
-        assertThat(cut.cut().orElseThrow().low()).isBetween(0.0, 1.1);
-        assertThat(cut.cut().orElseThrow().high()).isBetween(0.9, 2.0);
-        assertThat(cut.optimism()).isBetween(0.0, 0.1);
+        CutBootstrap cut = CutBootstrap.of(cases.columns()[0], cases.positive(), 0.9, 400, new Seed(1));
+        assertThat(cut.youden().interval().orElseThrow().low()).isBetween(0.0, 1.1);
+        assertThat(cut.youden().interval().orElseThrow().high()).isBetween(0.9, 2.0);
+        assertThat(cut.youden().optimism()).isBetween(0.0, 0.1);
+        assertThat(cut.atSensitivity().interval().orElseThrow().low()).isBetween(-0.12, 0.72);
+        assertThat(cut.atSensitivity().interval().orElseThrow().high()).isBetween(0.3, 1.56);
+        assertThat(cut.atSensitivity().optimism()).isBetween(-0.02, 0.1);
+    }
+
+    // Oracle: the cut-off of each draw, chosen by the curve of the cases that were drawn.
+    @Test
+    void cutsOfADrawAreThoseOfItsCurve() {
+        double[] scores = {1, 2, 2, 3, 4, 4, 5, 6, 7, 8};
+        boolean[] positive = {false, false, true, false, true, false, true, false, true, true};
+        CutBootstrap cut = CutBootstrap.of(scores, positive, 0.8, 1, new Seed(3));
+        SplittableRandom random = new Seed(3).draw(0);
+        int[] yes = {2, 4, 6, 8, 9};
+        int[] no = {0, 1, 3, 5, 7};
+        double[] drawn = new double[10];
+        for (int i = 0; i < 5; i++) drawn[i] = scores[yes[random.nextInt(5)]];
+        for (int i = 5; i < 10; i++) drawn[i] = scores[no[random.nextInt(5)]];
+        boolean[] first = {true, true, true, true, true, false, false, false, false, false};
+        Roc roc = Roc.of(drawn, first);
+        Roc all = Roc.of(scores, positive);
+        for (boolean best : new boolean[] {true, false}) {
+            Roc.Cut chosen = best ? roc.youden() : roc.atSensitivity(0.8);
+            CutBootstrap.OfCut found = best ? cut.youden() : cut.atSensitivity();
+            double below = Arrays.stream(drawn)
+                    .filter(score -> score < chosen.threshold())
+                    .max()
+                    .orElse(Double.NEGATIVE_INFINITY);
+            Roc.Cut same = all.cuts().stream()
+                    .filter(c -> c.threshold() > below || c.threshold() == chosen.threshold())
+                    .findFirst()
+                    .orElseThrow();
+            assertThat(found.optimism()).isCloseTo(chosen.youden() - same.youden(), within(1e-12));
+        }
     }
 
     @Test

@@ -27,6 +27,8 @@ class RocTest {
         assertThat(b.variance()).isCloseTo(0.020987654321, within(1e-11));
         assertThat(a.estimate().interval().orElseThrow().low()).isCloseTo(0.662043301, within(1e-8));
         assertThat(a.estimate().interval().orElseThrow().high()).isEqualTo(1);
+        assertThat(b.estimate().interval().orElseThrow().low()).isCloseTo(0.493835513, within(1e-8));
+        assertThat(b.estimate().interval().orElseThrow().high()).isEqualTo(1);
     }
 
     // Oracle: R package pROC 1.18.0, paired test.
@@ -63,6 +65,12 @@ class RocTest {
         assertThat(Math.sqrt(roc.variance())).isCloseTo(0.03072440838, within(1e-9));
         assertThat(roc.estimate().interval().orElseThrow().low()).isCloseTo(0.8329523277, within(1e-8));
         assertThat(roc.estimate().interval().orElseThrow().high()).isCloseTo(0.9533897954, within(1e-8));
+    }
+
+    // Oracle: closed form of Hanley and McNeil 1982 for their 51 abnormal and 58 normal images, worked out outside.
+    @Test
+    void errorToExpectMatchesHanleyAndMcNeil() {
+        assertThat(Roc.expectedError(0.8931710615, 51, 58)).isCloseTo(0.03248657961, within(1e-9));
     }
 
     // Oracle: SciPy 1.10.1, mannwhitneyu(..., method='asymptotic', use_continuity=True).
@@ -105,6 +113,18 @@ class RocTest {
         Roc.Cut cut = Roc.of(A, CLASS).atSensitivity(0.9);
         assertThat(cut.sensitivity()).isEqualTo(1);
         assertThat(cut.threshold()).isEqualTo(2.5);
+    }
+
+    // Oracle: by hand: above 1 and above 2 are as specific; the lower cut misses fewer.
+    @Test
+    void aSensitivityIsNotGivenAwayForNothing() {
+        Roc.Cut cut = Roc.of(new double[] {0, 1, 2, 3, 4}, new boolean[] {false, true, true, false, true})
+                .atSensitivity(0.3);
+        assertThat(cut.threshold()).isEqualTo(3.5);
+        Roc.Cut early = Roc.of(new double[] {0, 1, 2, 3}, new boolean[] {false, true, true, true})
+                .atSensitivity(0.3);
+        assertThat(early.threshold()).isEqualTo(0.5);
+        assertThat(early.sensitivity()).isEqualTo(1);
     }
 
     @Test
