@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.phantom;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.SplittableRandom;
 import org.leiogauge.image.Box;
@@ -23,10 +22,9 @@ enum AlignmentFault {
         MovedStudy of(MovedStudy study, SplittableRandom random, Workers workers) {
             Vector shift = MovedStudy.direction(random).times(30 + 50 * random.nextDouble());
             Grid grid = study.other().grid();
-            Grid moved =
-                    new Grid(grid.size(), grid.spacing(), grid.direction(), grid.origin().plus(shift));
-            List<Point> shown =
-                    study.shown().stream().map(p -> p.plus(shift)).toList();
+            Grid moved = new Grid(
+                    grid.size(), grid.spacing(), grid.direction(), grid.origin().plus(shift));
+            List<Point> shown = study.shown().stream().map(p -> p.plus(shift)).toList();
             return study.with(new Volume(moved, study.other().voxels()), shown);
         }
     },
@@ -52,13 +50,16 @@ enum AlignmentFault {
             Grid grid = study.other().grid();
             double[] along = study.shown().stream()
                     .mapToDouble(p -> {
-                        double[] index = {grid.index(p).x(), grid.index(p).y(), grid.index(p).z()};
+                        double[] index = {
+                            grid.index(p).x(), grid.index(p).y(), grid.index(p).z()
+                        };
                         return index[axis];
                     })
                     .sorted()
                     .toArray();
             double[] edge = {along[0], along[along.length - 1]};
-            int end = (int) Math.round(up ? edge[0] + share * (edge[1] - edge[0]) : edge[1] - share * (edge[1] - edge[0]));
+            int end = (int)
+                    Math.round(up ? edge[0] + share * (edge[1] - edge[0]) : edge[1] - share * (edge[1] - edge[0]));
             Size n = grid.size();
             int[] from = {0, 0, 0};
             int[] to = {n.x() - 1, n.y() - 1, n.z() - 1};
@@ -81,8 +82,7 @@ enum AlignmentFault {
                 for (int y = 0; y < n.y(); y++)
                     for (int x = 0; x < n.x(); x++) {
                         double sum = from[grid.offset(x, y, z)];
-                        for (int g = 1; g <= 3; g++)
-                            sum += 0.6 * from[grid.offset(x, (y + g * first) % n.y(), z)];
+                        for (int g = 1; g <= 3; g++) sum += 0.6 * from[grid.offset(x, (y + g * first) % n.y(), z)];
                         to[grid.offset(x, y, z)] = (float) Math.rint(sum / 2.8);
                     }
             return study.with(new Volume(grid, to), study.shown());

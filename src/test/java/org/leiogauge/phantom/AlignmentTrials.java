@@ -37,7 +37,8 @@ final class AlignmentTrials {
         static Trial of(MovedStudy study, SeriesSettings.Kind kind, Workers workers) {
             boolean bends = kind == SeriesSettings.Kind.DWI;
             Alignment.Model model = bends
-                    ? new Alignment.Model.EchoPlanar(study.other().grid().direction().y())
+                    ? new Alignment.Model.EchoPlanar(
+                            study.other().grid().direction().y())
                     : new Alignment.Model.Rigid();
             Alignment.Result result = Alignment.align(
                     study.t2(),
@@ -77,8 +78,7 @@ final class AlignmentTrials {
                 Optional<AlignmentFault> fault = faulty ? Optional.of(faults[n % faults.length]) : Optional.empty();
                 Preset preset = PRESETS.get((faulty ? n / faults.length : n) % PRESETS.size());
                 MovedStudy sound = MovedStudy.of(preset, matrix, kind, n, workers);
-                MovedStudy study =
-                        fault.isPresent() ? fault.get().of(sound, n, workers) : sound;
+                MovedStudy study = fault.isPresent() ? fault.get().of(sound, n, workers) : sound;
                 Trial trial = Trial.of(study, kind, workers);
                 if (trial.isMet()) met++;
                 if (trial.isSilent()) silent++;
