@@ -24,15 +24,23 @@ import org.leiogauge.task.Workers;
  * <p>At each voxel mean m and spread s of its surroundings, weighted with a Gaussian of half the ball's radius; calm: s / m
  * below a limit; body: m above a share of the 90th percentile of all. Muscle: calm body away from the lesion, beside or
  * behind it, the darkest. Urine: calm, in front of or below the lesion, the brightest, and well above the body's median.
- * Myometrium: calm within a ring around the lesion, between muscle and urine, the calmest. What {@link ReferenceRegion}
- * refuses is passed over. Confidence: 1 - (s / m) / limit, times how far the place stands out from the body's median, for
- * muscle and urine; halved for myometrium, which a ring does not prove.
+ * Myometrium: calm within a ring around the lesion, between muscle and urine, and as bright as what lies right beside the
+ * lesion, b, the median of the voxels from {@value #BESIDE_FROM_MM} to {@value #BESIDE_TO_MM} mm outside its border: fat is calm
+ * too, and near. Among them the one with the least s / m + |ln (m / b)|; none if what lies beside the lesion is not one tissue.
+ * What {@link ReferenceRegion} refuses is passed over. Confidence: 1 - (s / m) / limit, times how far the place stands out from
+ * the body's median, for muscle and urine; halved for myometrium, for a lesion may lie beside other tissue.
  *
  * <p>Source: common practice, no source.
  */
 public final class ReferenceProposal {
     private static final int STEP = 2;
     private static final int MOST_TRIES = 30;
+    // Past the partial volume of the border, and within the myometrium that a growing lesion pushes before it.
+    private static final double BESIDE_FROM_MM = 1.5;
+    private static final double BESIDE_TO_MM = 4.5;
+    // Of the median: a robust spread of what lies beside the lesion above which it is several tissues.
+    private static final double ONE_TISSUE = 0.4;
+    private static final double AS_BRIGHT = 0.2;
 
     private ReferenceProposal() {}
 
@@ -86,8 +94,9 @@ public final class ReferenceProposal {
                     + t2.grid().size() + ", got " + lesion.grid().size());
         if (lesion.isEmpty()) throw new IllegalArgumentException("lesion must hold a voxel, got none");
         Map<Tissue, Proposal> found = new EnumMap<>(Tissue.class);
-        List<Place> wide = places(t2, lesion, settings.radiusMm(), settings, workers);
-        List<Place> narrow = places(t2, lesion, 0.6 * settings.radiusMm(), settings, workers);
+        Volume distance = DistanceTransform.toRegion(lesion, workers);
+        List<Place> wide = places(t2, distance, settings.radiusMm(), settings, workers);
+        List<Place> narrow = places(t2, distance, 0.6 * settings.radiusMm(), settings, workers);
         double median = median(wide);
         Point middle = middle(lesion);
         Grid grid = t2.grid();
@@ -107,13 +116,35 @@ public final class ReferenceProposal {
         double small = 0.6 * settings.radiusMm();
         double dark = mean(t2, found.get(Tissue.MUSCLE), 0);
         double bright = mean(t2, found.get(Tissue.URINE), Double.POSITIVE_INFINITY);
-        List<Place> myometrium = narrow.stream()
-                .filter(p -> p.distance() > small && p.distance() < small + settings.ringMm())
-                .filter(p -> p.mean() > 1.2 * dark && p.mean() < 0.7 * bright)
-                .sorted(Comparator.comparingDouble(Place::calm))
-                .toList();
-        found.put(Tissue.MYOMETRIUM, first(Tissue.MYOMETRIUM, t2, lesion, myometrium, settings, small, median));
+        ReferenceRegion.Reference around = ReferenceRegion.measure(
+                t2, beside(distance), new ReferenceRegion.Settings(5, ONE_TISSUE, 0.1, Double.MAX_VALUE));
+        if (around instanceof ReferenceRegion.Accepted beside) {
+            List<Place> myometrium = narrow.stream()
+                    .filter(p -> p.distance() > small && p.distance() < small + settings.ringMm())
+                    .filter(p -> p.mean() > 1.2 * dark && p.mean() < 0.7 * bright)
+                    .filter(p -> unlike(p, beside) < AS_BRIGHT)
+                    .sorted(Comparator.comparingDouble(p -> p.calm() + unlike(p, beside)))
+                    .toList();
+            found.put(Tissue.MYOMETRIUM, first(Tissue.MYOMETRIUM, t2, lesion, myometrium, settings, small, median));
+        } else
+            found.put(
+                    Tissue.MYOMETRIUM,
+                    new None("no place looks like myometrium: what lies beside the lesion is not one tissue, "
+                            + ((ReferenceRegion.Refused) around).reason()));
         return found;
+    }
+
+    private static double unlike(Place p, ReferenceRegion.Accepted beside) {
+        return Math.abs(Math.log(p.mean() / beside.median()));
+    }
+
+    private static Mask beside(Volume distance) {
+        byte[] beside = new byte[distance.voxels().length];
+        for (int i = 0; i < beside.length; i++) {
+            float d = distance.voxels()[i];
+            beside[i] = (byte) (d > BESIDE_FROM_MM && d <= BESIDE_TO_MM ? 1 : 0);
+        }
+        return new Mask(distance.grid(), beside);
     }
 
     // LPS: x to the left, y to the back, z to the head
@@ -144,14 +175,13 @@ public final class ReferenceProposal {
         return grid.point(x / lesion.count(), y / lesion.count(), z / lesion.count());
     }
 
-    private static List<Place> places(Volume t2, Mask lesion, double radiusMm, Settings settings, Workers workers) {
+    private static List<Place> places(Volume t2, Volume distance, double radiusMm, Settings settings, Workers workers) {
         GaussianSmoothing.Settings around = new GaussianSmoothing.Settings(radiusMm / 2, radiusMm / 2, radiusMm / 2, 2);
         float[] squares = t2.voxels().clone();
         for (int i = 0; i < squares.length; i++) squares[i] *= squares[i];
         float[] mean = GaussianSmoothing.smooth(t2, around, workers).voxels();
         float[] square = GaussianSmoothing.smooth(new Volume(t2.grid(), squares), around, workers)
                 .voxels();
-        float[] distance = DistanceTransform.toRegion(lesion, workers).voxels();
         double least = settings.body() * percentile90(mean);
         Grid grid = t2.grid();
         Size size = grid.size();
@@ -166,7 +196,8 @@ public final class ReferenceProposal {
                     int i = grid.offset(x, y, z);
                     double m = mean[i];
                     double s = Math.sqrt(Math.max(0, square[i] - m * m));
-                    if (m > least && s <= settings.calm() * m) places.add(new Place(x, y, z, m, s, distance[i]));
+                    if (m > least && s <= settings.calm() * m)
+                        places.add(new Place(x, y, z, m, s, distance.voxels()[i]));
                 }
         return places;
     }

@@ -4,7 +4,6 @@ package org.leiogauge.measure;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -25,11 +24,13 @@ import org.leiogauge.task.Workers;
  * what is true of them.
  *
  * <p>Run {@code main} with a folder and the number of threads. The folder keeps studies and files; taken from it, where
- * they are there: {@code baselines.csv}, which src/test/resources/oracle/outline_baselines.py prints on those files, and
- * {@code trials-dynamic.csv}, {@code trials-dwi.csv} and both with {@code -demo}, which AlignmentTrials prints.
+ * they are there: {@code baselines.csv}, which src/test/resources/oracle/outline_baselines.py prints on those files, and what
+ * {@link TrialSections} names. With {@code TRIALS} behind them only the sections of trials are written again, and the others,
+ * which take an hour, stay as they stand in the document.
  */
 final class OutlineTable {
     private static final Path DOCUMENT = Path.of("docs/accuracy-outline.md");
+    private static final List<String> KEPT = List.of("## Outlines", "## Parts of the lesion", "## Coil field");
     private static final List<String> BASELINES = List.of("random walker", "watershed", "Chan-Vese");
 
     private final Path folder;
@@ -41,20 +42,17 @@ final class OutlineTable {
 
     public static void main(String[] wish) throws InputException, IOException {
         OutlineTable table = new OutlineTable(Path.of(wish[0]));
-        try (Workers workers = Workers.of(Integer.parseInt(wish[1]))) {
-            table.write(workers);
-        }
+        if (wish.length > 2 && wish[2].equals("TRIALS")) table.writeTrials(Files.readString(DOCUMENT));
+        else
+            try (Workers workers = Workers.of(Integer.parseInt(wish[1]))) {
+                table.write(workers);
+            }
         Files.writeString(DOCUMENT, table.text);
     }
 
     private void write(Workers workers) throws InputException, IOException {
         Map<Preset, Found> parts = new LinkedHashMap<>();
-        line("# Accuracy of outlines, parts and alignment");
-        line("");
-        line(
-                "Written by `OutlineTable` (test sources); not edited by hand. All lesions are invented: the nine textbook presets of");
-        line("`phantom`, one seed each, with noise, coil bias, movement between series and distortion.");
-        line("");
+        head();
         outlineWords();
         for (Matrix matrix : List.of(Matrix.FULL, Matrix.DEMO)) outlines(new OutlineTrials(folder, matrix), workers);
         OutlineTrials full = new OutlineTrials(folder, Matrix.FULL);
@@ -63,12 +61,25 @@ final class OutlineTable {
             System.err.println("parts " + preset.key());
         }
         parts(parts);
-        alignment("trials-dynamic.csv", "T2-weighted and post-contrast images, full size", "1 mm");
-        alignment("trials-dynamic-demo.csv", "T2-weighted and post-contrast images, demo size", "1 mm");
-        String half = "half a voxel of the latter";
-        alignment("trials-dwi.csv", "T2- and diffusion-weighted images, with distortion, full size", half);
-        alignment("trials-dwi-demo.csv", "T2- and diffusion-weighted images, with distortion, demo size", half);
         fields(parts);
+        text.append(new TrialSections(folder).text());
+    }
+
+    private void writeTrials(String document) throws IOException {
+        head();
+        for (String section : document.split("(?m)(?=^## )"))
+            if (KEPT.stream().anyMatch(section::startsWith))
+                text.append(section.stripTrailing()).append("\n\n");
+        text.append(new TrialSections(folder).text());
+    }
+
+    private void head() {
+        line("# Accuracy of outlines, parts and alignment");
+        line("");
+        line(
+                "Written by `OutlineTable` (test sources); not edited by hand. All lesions are invented: the nine textbook presets of");
+        line("`phantom`, one seed each, with noise, coil bias, movement between series and distortion.");
+        line("");
     }
 
     private void outlineWords() {
@@ -127,20 +138,15 @@ final class OutlineTable {
 
     private Map<String, String> baselines() throws IOException {
         Map<String, String> found = new LinkedHashMap<>();
-        for (String[] row : rows("baselines.csv"))
+        for (List<String> row : new TrialRows(folder).of("baselines.csv"))
             found.put(
-                    row[0] + "," + row[1],
-                    String.format(Locale.ROOT, "%.3f / %.1f", Double.parseDouble(row[2]), Double.parseDouble(row[3])));
+                    row.get(0) + "," + row.get(1),
+                    String.format(
+                            Locale.ROOT,
+                            "%.3f / %.1f",
+                            Double.parseDouble(row.get(2)),
+                            Double.parseDouble(row.get(3))));
         return found;
-    }
-
-    private List<String[]> rows(String file) throws IOException {
-        Path csv = folder.resolve(file);
-        if (!Files.exists(csv)) return List.of();
-        return Files.readAllLines(csv).stream()
-                .filter(row -> !row.startsWith("#") && row.contains(","))
-                .map(row -> row.split(",", -1))
-                .toList();
     }
 
     private void parts(Map<Preset, Found> found) {
@@ -181,55 +187,6 @@ final class OutlineTable {
                 part.dice().map(d -> String.format(Locale.ROOT, "%.3f", d)).orElse("")));
     }
 
-    // trial,preset,before_mm,after_mm,residual_mm,limit_mm,outcome
-    private void alignment(String file, String what, String wanted) throws IOException {
-        List<String[]> trials = new ArrayList<>(rows(file));
-        trials.removeIf(row -> row[0].equals("trial"));
-        if (trials.isEmpty()) return;
-        long near = trials.stream().filter(OutlineTable::isNear).count();
-        List<String[]> far = trials.stream().filter(row -> !isNear(row)).toList();
-        long silent = far.stream()
-                .filter(row -> !row[4].isEmpty() && Double.parseDouble(row[4]) <= Double.parseDouble(row[5]))
-                .count();
-        line("## Alignment of " + what);
-        line("");
-        line(String.format(
-                Locale.ROOT,
-                "%d seeded trials over all presets, moved by up to 10 mm and 5° (error inside the lesion before:",
-                trials.size()));
-        line(String.format(
-                Locale.ROOT,
-                "up to %.1f mm). Mean error inside the lesion after: median %.2f mm, largest %.2f mm.",
-                trials.stream().mapToDouble(r -> Double.parseDouble(r[2])).max().orElse(0),
-                trials.stream()
-                        .map(r -> Double.parseDouble(r[3]))
-                        .sorted(Comparator.naturalOrder())
-                        .toList()
-                        .get(trials.size() / 2),
-                trials.stream().mapToDouble(r -> Double.parseDouble(r[3])).max().orElse(0)));
-        line(String.format(
-                Locale.ROOT,
-                "Within %s (%s mm): %d of %d, %.0f %%; wanted 95 %%. Of the others %d said so themselves (no residual, or one above"
-                        + " the limit), %d did not.",
-                wanted,
-                trials.get(0)[5],
-                near,
-                trials.size(),
-                100.0 * near / trials.size(),
-                far.size() - silent,
-                silent));
-        line("");
-        for (String[] row : far)
-            line("- trial " + row[0] + ", " + row[1] + ": " + row[3] + " mm after " + row[2] + " mm, residual said "
-                    + (row[4].isEmpty() ? "none" : row[4] + " mm") + ", "
-                    + row[6].toLowerCase(Locale.ROOT).replace('_', ' '));
-        if (!far.isEmpty()) line("");
-    }
-
-    private static boolean isNear(String[] row) {
-        return Double.parseDouble(row[3]) <= Double.parseDouble(row[5]);
-    }
-
     private void fields(Map<Preset, Found> found) {
         line("## Coil field");
         line("");
@@ -245,6 +202,7 @@ final class OutlineTable {
                         .map(f -> String.format(Locale.ROOT, "%.3f | %.3f", f.before(), f.after()))
                         .collect(Collectors.joining(" | "))
                 + " |"));
+        line("");
     }
 
     private void line(String line) {

@@ -70,11 +70,20 @@ record MovedStudy(Volume t2, Volume other, Mask lesion, List<Point> places, List
         return sum / places.size();
     }
 
+    /** With another second series, and where that shows the places. */
+    MovedStudy with(Volume other, List<Point> shown) {
+        return new MovedStudy(t2, other, lesion, places, shown);
+    }
+
     private static Vector within(SplittableRandom random, double most) {
+        return direction(random).times(most * random.nextDouble());
+    }
+
+    static Vector direction(SplittableRandom random) {
         while (true) {
             Vector v =
                     new Vector(2 * random.nextDouble() - 1, 2 * random.nextDouble() - 1, 2 * random.nextDouble() - 1);
-            if (v.length() <= 1 && v.length() > 0.1) return v.unit().times(most * random.nextDouble());
+            if (v.length() <= 1 && v.length() > 0.1) return v.unit();
         }
     }
 
