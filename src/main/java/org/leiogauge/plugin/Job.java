@@ -7,6 +7,7 @@ import java.io.UncheckedIOException;
 import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.CancellationException;
+import org.leiogauge.study.Role;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
@@ -22,7 +23,22 @@ import org.scijava.task.TaskService;
  * What all our commands share: a task that shows how far the work is and can be stopped, and a calm end on input that cannot
  * be used: the command is then cancelled, with the message as its reason, and has no outputs.
  */
-abstract class Job extends ContextCommand {
+public abstract class Job extends ContextCommand {
+    /** Attribute of an input for which a host may offer what is drawn on its active image; its value says which of it. */
+    public static final String DRAWN = "drawn";
+
+    /** The drawn areas, as a file that holds them as a region. */
+    public static final String DRAWN_REGION = "region";
+
+    /** The drawn areas, in the words of {@link DrawOutline}. */
+    public static final String DRAWN_AREAS = "areas";
+
+    /** The selected point, in patient space (LPS, mm). */
+    public static final String DRAWN_POINT = "point";
+
+    /** Areas that bear tissues' names, in the words of {@link PlaceReferences}. */
+    public static final String DRAWN_PLACES = "places";
+
     private static final int STEPS = 1000;
 
     // Besides what it says: a host asks for a file that may be left out when nothing else is left to be asked for.
@@ -83,6 +99,12 @@ abstract class Job extends ContextCommand {
     /** Something to be told that does not stop the work. */
     void warn(Optional<String> warning) {
         warning.ifPresent(log::warn);
+    }
+
+    /** The role that goes by a name. */
+    static Role role(String name) throws InputException {
+        for (Role role : Role.values()) if (role.key().equals(name)) return role;
+        throw new InputException("Series", "", name, "a role, as t2 or dwi");
     }
 
     /** An input that may be left out. */

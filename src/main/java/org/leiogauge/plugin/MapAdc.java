@@ -27,14 +27,14 @@ public final class MapAdc extends Job {
     @Parameter(
             persist = false,
             autoFill = false,
-            label = "Diffusion-weighted images",
+            label = "Images (diffusion-weighted)",
             description = "DICOM folders or files, or NIfTI files")
     private File[] images;
 
     @Parameter(
             persist = false,
             autoFill = false,
-            label = "b-values (s/mm²), for NIfTI",
+            label = "B-values (s/mm², for NIfTI)",
             required = false,
             description = "as 0,400,1000; without, from the .bval files beside the images")
     private String bValues;
@@ -60,7 +60,7 @@ public final class MapAdc extends Job {
     @Parameter(
             persist = false,
             autoFill = false,
-            label = "File for the map",
+            label = "Save as",
             style = "save",
             required = false,
             description = ".nii or .nii.gz")
@@ -82,7 +82,7 @@ public final class MapAdc extends Job {
     @Override
     void work(Workers workers, Progress progress) throws InputException, IOException {
         if (path(out).isPresent() && !NiftiReader.isNamedSo(out.toPath()))
-            throw new InputException("File for the map", "", out.toString(), "a name in .nii or .nii.gz");
+            throw new InputException("Save as", "", out.toString(), "a name in .nii or .nii.gz");
         AdcWish wish = AdcWish.of(text(bValues).orElse(""), method, lowestB, noise);
         AdcMap.Result result = AdcMap.fit(
                 Arrays.stream(images).map(File::toPath).toList(), wish.bValues(), wish.settings(), workers, progress);

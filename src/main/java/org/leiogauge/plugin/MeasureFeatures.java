@@ -43,7 +43,7 @@ public final class MeasureFeatures extends Job {
     @Parameter(
             persist = false,
             autoFill = false,
-            label = "Region's name",
+            label = "Region (its name in the file)",
             required = false,
             description = "which region of the mask's file")
     private String region;
@@ -59,7 +59,7 @@ public final class MeasureFeatures extends Job {
     @Parameter(
             persist = false,
             autoFill = false,
-            label = "File for the table",
+            label = "Save as",
             style = "save",
             required = false,
             description = "CSV")

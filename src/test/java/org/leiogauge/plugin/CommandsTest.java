@@ -190,7 +190,7 @@ class CommandsTest {
     @Test
     void aStudyIsLookedThrough() throws Exception {
         CsvTable table = (CsvTable)
-                run("InspectStudy", Map.of("folder", ELLIPSOIDS.resolve("study").toFile()))
+                run("InspectStudy", Map.of("study", ELLIPSOIDS.resolve("study").toFile()))
                         .getOutput("table");
         assertThat(table.rows().stream().map(row -> row.get(2))).containsExactlyInAnyOrder("t2", "t1");
     }

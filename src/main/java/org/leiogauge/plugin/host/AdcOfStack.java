@@ -2,12 +2,9 @@
 package org.leiogauge.plugin.host;
 
 import ij.ImagePlus;
-import ij.ImageStack;
 import ij.gui.GenericDialog;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
-import org.leiogauge.image.Size;
 import org.leiogauge.image.Volume;
 import org.leiogauge.measure.AdcMap;
 import org.leiogauge.plugin.AdcWish;
@@ -62,12 +59,7 @@ public final class AdcOfStack extends Entry {
     }
 
     private static void show(ImagePlus image, Volume adc) {
-        Size size = adc.grid().size();
-        ImageStack stack = new ImageStack(size.x(), size.y());
-        int plane = size.x() * size.y();
-        for (int z = 0; z < size.z(); z++)
-            stack.addSlice("10^-3 mm2/s", Arrays.copyOfRange(adc.voxels(), z * plane, (z + 1) * plane));
-        ImagePlus map = new ImagePlus("ADC of " + image.getTitle(), stack);
+        ImagePlus map = HostImage.of("ADC of " + image.getTitle(), adc);
         map.copyScale(image);
         map.setDisplayRange(0, 3);
         map.show();
