@@ -29,8 +29,8 @@ public final class AppraiseTable extends Job {
     @Parameter(
             persist = false,
             autoFill = false,
-            label = "Feature table",
-            description = "features.csv as a study's measurement writes it")
+            label = "Table (features.csv)",
+            description = "as a study's measurement writes it")
     private File table;
 
     @Parameter(

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.plugin;
 
+import java.io.File;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
@@ -72,8 +73,22 @@ public final class DrawOutline extends OutlineSource {
             attrs = @Attr(name = DRAWN, value = DRAWN_AREAS))
     private String areas;
 
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Save as",
+            style = "save",
+            required = false,
+            description = ".nii or .nii.gz for NIfTI, else a DICOM segmentation")
+    private File out;
+
     public DrawOutline() {
         super("drawing");
+    }
+
+    @Override
+    File out() {
+        return out;
     }
 
     @Override

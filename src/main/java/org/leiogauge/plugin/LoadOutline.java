@@ -36,8 +36,22 @@ public final class LoadOutline extends OutlineSource {
             description = "which region of the outline's file")
     private String region;
 
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Save as",
+            style = "save",
+            required = false,
+            description = ".nii or .nii.gz for NIfTI, else a DICOM segmentation")
+    private File out;
+
     public LoadOutline() {
         super("loading");
+    }
+
+    @Override
+    File out() {
+        return out;
     }
 
     @Override

@@ -3,6 +3,8 @@ package org.leiogauge.plugin;
 
 import java.io.File;
 import java.io.IOException;
+import java.nio.file.Path;
+import java.util.Optional;
 import org.leiogauge.image.Mask;
 import org.leiogauge.image.Volume;
 import org.leiogauge.measure.RegionFile;
@@ -24,15 +26,6 @@ abstract class OutlineSource extends Job {
             description = "folder of DICOM files, or of NIfTI files")
     private File study;
 
-    @Parameter(
-            persist = false,
-            autoFill = false,
-            label = "Save as",
-            style = "save",
-            required = false,
-            description = ".nii or .nii.gz for NIfTI, else a DICOM segmentation")
-    private File out;
-
     @Parameter(type = ItemIO.OUTPUT, label = "Image of the series")
     private Volume image;
 
@@ -52,6 +45,9 @@ abstract class OutlineSource extends Job {
         super(doing);
     }
 
+    /** The file that the outline is kept in; may be null. */
+    abstract File out();
+
     /** The outline. */
     abstract Outline outline(Study opened, Workers workers, Progress progress) throws InputException;
 
@@ -59,10 +55,11 @@ abstract class OutlineSource extends Job {
     final void work(Workers workers, Progress progress) throws InputException, IOException {
         Study opened = Study.open(study.toPath(), workers, progress.part(0, 0.3));
         Outline outline = outline(opened, workers, progress.part(0.3, 0.9));
-        if (path(out).isPresent())
+        Optional<Path> kept = path(out());
+        if (kept.isPresent())
             RegionFile.write(
-                    out.toPath(),
-                    RegionFile.Form.of(out.toPath()),
+                    kept.get(),
+                    RegionFile.Form.of(kept.get()),
                     outline.mask(),
                     study.toPath(),
                     outline.series(),

@@ -61,10 +61,15 @@ final class Drawn {
         if (kind == null || grid.isEmpty()) return Optional.empty();
         boolean point = image.get().getRoi() instanceof PointRoi;
         if (kind.equals(Job.DRAWN_POINT)) return point ? Optional.of(point()) : Optional.empty();
-        boolean any = kind.equals(Job.DRAWN_PLACES)
-                ? !places().isEmpty()
-                : !HostImage.areas(image.get()).isEmpty();
-        return any ? Optional.of(WORD) : Optional.empty();
+        return isDrawn(kind) ? Optional.of(WORD) : Optional.empty();
+    }
+
+    // What a step left in the overlay is an outline already: to draw one, an area must be selected.
+    private boolean isDrawn(String kind) {
+        if (kind.equals(Job.DRAWN_PLACES)) return !places().isEmpty();
+        Roi selected = image.get().getRoi();
+        boolean area = selected != null && selected.isArea();
+        return area || kind.equals(Job.DRAWN_REGION) && !HostImage.areas(image.get()).isEmpty();
     }
 
     /** The drawn areas as a temporary file. */

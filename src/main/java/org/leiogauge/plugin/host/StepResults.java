@@ -33,7 +33,7 @@ final class StepResults {
                 drawn, folder instanceof File file ? Optional.of(file.getPath()) : Optional.empty());
         for (ModuleItem<?> item : module.getInfo().outputs()) {
             Object value = item.getValue(module);
-            if (value != null && item.getVisibility() != ItemVisibility.INVISIBLE) results.show(item.getLabel(), value);
+            if (value != null && !value.equals("") && item.getVisibility() != ItemVisibility.INVISIBLE) results.show(item.getLabel(), value);
         }
     }
 
