@@ -30,14 +30,23 @@ public final class ImageAndMask {
     public static List<FeatureValue> features(
             Path image, Path mask, Optional<String> roi, Settings settings, Workers workers, Progress progress)
             throws InputException {
+        Region read = read(image, mask, roi, workers, progress.part(0, 0.4));
+        return features(image, read.volume(), read.mask(), settings, workers, progress.part(0.4, 1));
+    }
+
+    /** A volume and a mask on its grid. */
+    public record Region(Volume volume, Mask mask) {}
+
+    /** @throws InputException if a file is not usable */
+    public static Region read(Path image, Path mask, Optional<String> roi, Workers workers, Progress progress)
+            throws InputException {
         Study study =
-                Files.isDirectory(image) ? Study.open(image, workers, progress.part(0, 0.1)) : Study.ofFile(image);
-        Outline outline = OutlineFile.read(mask, roi, study, workers, progress.part(0.1, 0.4));
+                Files.isDirectory(image) ? Study.open(image, workers, progress.part(0, 0.25)) : Study.ofFile(image);
+        Outline outline = OutlineFile.read(mask, roi, study, workers, progress.part(0.25, 1));
         if (outline.content().frames().size() != 1)
             throw new InputException(
                     image, "", outline.content().frames().size() + " volumes in the series", "one volume");
-        Volume volume = outline.content().frames().get(0).volume();
-        return features(image, volume, outline.mask(), settings, workers, progress.part(0.4, 1));
+        return new Region(outline.content().frames().get(0).volume(), outline.mask());
     }
 
     /**

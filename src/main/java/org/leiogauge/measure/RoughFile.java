@@ -87,7 +87,9 @@ public record RoughFile(
             if (points == null || points.size() < 3)
                 throw new IllegalArgumentException("points must be three or more, got " + points);
             for (List<Double> point : points)
-                if (point == null || point.size() != 2 || point.stream().anyMatch(v -> v == null || !Double.isFinite(v)))
+                if (point == null
+                        || point.size() != 2
+                        || point.stream().anyMatch(v -> v == null || !Double.isFinite(v)))
                     throw new IllegalArgumentException("a point must be two numbers, in voxels, got " + point);
             points = points.stream().map(List::copyOf).toList();
         }
@@ -121,7 +123,11 @@ public record RoughFile(
      */
     public Outline on(Study study, Object source, Workers workers, Progress progress) throws InputException {
         Series drawn = series(source, study);
-        Series.Content content = drawn.read(workers, progress);
+        return on(drawn, drawn.read(workers, progress), source);
+    }
+
+    /** The outline on its series, whose voxels have been read. */
+    public Outline on(Series drawn, Series.Content content, Object source) throws InputException {
         Grid grid = content.frames().get(0).volume().grid();
         Mask mask = areas.isPresent() ? filled(source, grid) : shaped(source, grid, drawn);
         if (mask.isEmpty())
@@ -134,7 +140,8 @@ public record RoughFile(
                 List.of("the rough outline is " + words() + ", given on " + drawn.label()));
     }
 
-    private Series series(Object source, Study study) throws InputException {
+    /** The series that it is meant on. */
+    public Series series(Object source, Study study) throws InputException {
         String wanted = series.orElse(Role.T2.key());
         for (Role role : Role.values())
             if (role.key().equals(wanted) && !study.of(role).isEmpty())

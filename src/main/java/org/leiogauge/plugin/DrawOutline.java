@@ -5,14 +5,17 @@ import java.io.File;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import org.leiogauge.measure.RoughFile;
 import org.leiogauge.study.Outline;
+import org.leiogauge.study.Series;
 import org.leiogauge.study.Study;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
 import org.scijava.command.Command;
+import org.scijava.command.Previewable;
 import org.scijava.plugin.Attr;
 import org.scijava.plugin.Parameter;
 import org.scijava.plugin.Plugin;
@@ -23,7 +26,9 @@ import org.scijava.plugin.Plugin;
         name = "Leiogauge: draw an outline",
         menuPath = "Plugins>Leiogauge>Draw an Outline...",
         headless = true)
-public final class DrawOutline extends OutlineSource {
+public final class DrawOutline extends OutlineSource implements Previewable {
+    private static final double MM3_PER_ML = 1000;
+
     @Parameter(
             persist = false,
             autoFill = false,
@@ -82,6 +87,11 @@ public final class DrawOutline extends OutlineSource {
             description = ".nii or .nii.gz for NIfTI, else a DICOM segmentation")
     private File out;
 
+    private Optional<Canvas> canvas = Optional.empty();
+
+    /** The series that previews draw on, kept from one to the next. */
+    private record Canvas(File study, String role, Series series, Series.Content content) {}
+
     public DrawOutline() {
         super("drawing");
     }
@@ -94,6 +104,34 @@ public final class DrawOutline extends OutlineSource {
     @Override
     Outline outline(Study opened, Workers workers, Progress progress) throws InputException {
         return drawing().on(opened, "outline", workers, progress);
+    }
+
+    @Override
+    public void preview() {
+        foresee(workers -> {
+            RoughFile drawing = drawing();
+            Canvas on = canvas(drawing, workers);
+            Outline outline = drawing.on(on.series(), on.content(), "outline");
+            keep(outline);
+            return String.format(
+                    Locale.ROOT,
+                    "%.1f mL on %d slices of %s",
+                    outline.mask().volume() / MM3_PER_ML,
+                    outline.mask().boundingBox().orElseThrow().size().z(),
+                    on.series().label());
+        });
+    }
+
+    private Canvas canvas(RoughFile drawing, Workers workers) throws InputException {
+        File wanted = study();
+        boolean known = canvas.filter(
+                        one -> one.study().equals(wanted) && one.role().equals(role))
+                .isPresent();
+        if (!known) {
+            Series drawn = drawing.series("outline", Study.open(wanted.toPath(), workers, Progress.NONE));
+            canvas = Optional.of(new Canvas(wanted, role, drawn, drawn.read(workers, Progress.NONE)));
+        }
+        return canvas.orElseThrow();
     }
 
     private RoughFile drawing() throws InputException {
@@ -110,8 +148,8 @@ public final class DrawOutline extends OutlineSource {
                     : new RoughFile(
                             on,
                             Optional.empty(),
-                            Optional.of(new RoughFile.Ellipse(
-                                    at, List.of(diameter / 2, across / 2), Optional.of(turn))),
+                            Optional.of(
+                                    new RoughFile.Ellipse(at, List.of(diameter / 2, across / 2), Optional.of(turn))),
                             Optional.empty());
         } catch (IllegalArgumentException e) {
             throw InputException.refused("outline", "", e);

@@ -66,8 +66,8 @@ public final class InspectStudy extends Job {
         decisions = String.join("\n", decided);
     }
 
-    private static Volume image(
-            Study opened, Role role, List<String> decided, Workers workers, Progress progress) throws InputException {
+    private static Volume image(Study opened, Role role, List<String> decided, Workers workers, Progress progress)
+            throws InputException {
         Series series = opened.of(role).stream()
                 .findFirst()
                 .orElseThrow(() -> new InputException(

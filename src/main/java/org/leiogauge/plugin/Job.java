@@ -40,10 +40,11 @@ public abstract class Job extends ContextCommand {
     public static final String DRAWN_PLACES = "places";
 
     private static final int STEPS = 1000;
+    private static final String STANDING = "For research. Not a diagnosis.";
 
     // Besides what it says: a host asks for a file that may be left out when nothing else is left to be asked for.
     @Parameter(visibility = ItemVisibility.MESSAGE, persist = false, required = false, label = "Note")
-    private String note = "For research. Not a diagnosis.";
+    private String note = STANDING;
 
     @Parameter
     private StatusService status;
@@ -83,6 +84,27 @@ public abstract class Job extends ContextCommand {
             task.finish();
             status.clearStatus();
         }
+    }
+
+    /** What would come of it. */
+    @FunctionalInterface
+    interface Foresight {
+        /** In words; may leave results in the output fields. */
+        String of(Workers workers) throws InputException;
+    }
+
+    /** Says beside the dialog's fields what would come of them, or what is missing. */
+    final void foresee(Foresight foresight) {
+        try (Workers workers = Workers.of(1)) {
+            note = foresight.of(workers);
+        } catch (InputException e) {
+            note = e.getMessage();
+        }
+    }
+
+    /** As if nothing had been foreseen. */
+    public void cancel() {
+        note = STANDING;
     }
 
     private void cancel(IOException e) {

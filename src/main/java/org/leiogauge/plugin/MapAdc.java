@@ -4,16 +4,23 @@ package org.leiogauge.plugin;
 import java.io.File;
 import java.io.IOException;
 import java.util.Arrays;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
 import java.util.stream.Collectors;
+import org.leiogauge.image.Box;
+import org.leiogauge.image.Size;
 import org.leiogauge.image.Volume;
 import org.leiogauge.measure.AdcMap;
 import org.leiogauge.nifti.NiftiReader;
 import org.leiogauge.nifti.NiftiWriter;
+import org.leiogauge.signal.AdcFit;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
 import org.scijava.ItemIO;
 import org.scijava.command.Command;
+import org.scijava.command.Previewable;
 import org.scijava.plugin.Parameter;
 import org.scijava.plugin.Plugin;
 
@@ -23,7 +30,7 @@ import org.scijava.plugin.Plugin;
         name = "Leiogauge: ADC map",
         menuPath = "Plugins>Leiogauge>ADC Map of Files...",
         headless = true)
-public final class MapAdc extends Job {
+public final class MapAdc extends Job implements Previewable {
     @Parameter(
             persist = false,
             autoFill = false,
@@ -75,8 +82,55 @@ public final class MapAdc extends Job {
     @Parameter(type = ItemIO.OUTPUT, label = "Decisions")
     private String decisions;
 
+    private Optional<Read> read = Optional.empty();
+
+    /** The images that previews map a slice of, kept from one to the next. */
+    private record Read(List<File> files, List<Double> bValues, AdcMap.Images images) {}
+
     public MapAdc() {
         super("fitting");
+    }
+
+    @Override
+    public void preview() {
+        foresee(workers -> {
+            AdcWish wish = AdcWish.of(text(bValues).orElse(""), method, lowestB, noise);
+            List<AdcFit.Weighted> series = read(wish, workers).images().series();
+            Size size = series.get(0).image().grid().size();
+            int middle = size.z() / 2;
+            Box slice = new Box(0, 0, middle, size.x() - 1, size.y() - 1, middle);
+            AdcMap.Result result = AdcMap.fit(
+                    images[0],
+                    series.stream()
+                            .map(one -> new AdcFit.Weighted(
+                                    one.bValue(), one.image().crop(slice)))
+                            .toList(),
+                    wish.settings(),
+                    List.of(),
+                    workers);
+            adc = result.map();
+            notFitted = result.notFitted();
+            return String.format(
+                    Locale.ROOT,
+                    "slice %d of %d: %d of %d voxels not fitted",
+                    middle + 1,
+                    size.z(),
+                    notFitted,
+                    slice.size().voxels());
+        });
+    }
+
+    private Read read(AdcWish wish, Workers workers) throws InputException {
+        List<File> files = images == null ? List.of() : List.of(images);
+        boolean known = read.filter(
+                        one -> one.files().equals(files) && one.bValues().equals(wish.bValues()))
+                .isPresent();
+        if (!known)
+            read = Optional.of(new Read(
+                    files,
+                    wish.bValues(),
+                    AdcMap.read(files.stream().map(File::toPath).toList(), wish.bValues(), workers, Progress.NONE)));
+        return read.orElseThrow();
     }
 
     @Override

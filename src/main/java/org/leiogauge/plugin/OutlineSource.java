@@ -45,6 +45,13 @@ abstract class OutlineSource extends Job {
         super(doing);
     }
 
+    /** The study's folder. */
+    final File study() throws InputException {
+        return path(study)
+                .map(Path::toFile)
+                .orElseThrow(() -> new InputException("Study", "", "nothing", "a study's folder"));
+    }
+
     /** The file that the outline is kept in; may be null. */
     abstract File out();
 
@@ -53,7 +60,7 @@ abstract class OutlineSource extends Job {
 
     @Override
     final void work(Workers workers, Progress progress) throws InputException, IOException {
-        Study opened = Study.open(study.toPath(), workers, progress.part(0, 0.3));
+        Study opened = Study.open(study().toPath(), workers, progress.part(0, 0.3));
         Outline outline = outline(opened, workers, progress.part(0.3, 0.9));
         Optional<Path> kept = path(out());
         if (kept.isPresent())
@@ -66,6 +73,11 @@ abstract class OutlineSource extends Job {
                     outline.name(),
                     workers);
         progress.at(1);
+        keep(outline);
+    }
+
+    /** Leaves the outline in the outputs. */
+    final void keep(Outline outline) {
         image = outline.content().frames().get(0).volume();
         mask = outline.mask();
         series = outline.series().label();

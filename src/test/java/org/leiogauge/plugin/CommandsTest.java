@@ -66,6 +66,7 @@ class CommandsTest {
                         "org.leiogauge.plugin.AppraiseTable",
                         "org.leiogauge.plugin.CompareTables",
                         "org.leiogauge.plugin.ComputePhantom",
+                        "org.leiogauge.plugin.DrawOutline",
                         "org.leiogauge.plugin.InspectStudy",
                         "org.leiogauge.plugin.LoadOutline",
                         "org.leiogauge.plugin.MapAdc",
@@ -168,6 +169,20 @@ class CommandsTest {
         Mask mask = (Mask) module.getOutput("mask");
         assertThat(mask.volume()).isCloseTo(4.0 / 3 * Math.PI * 30 * 25 * 22, within(0.05 * 69115));
         assertThat((String) module.getOutput("decisions")).contains("the border was refined");
+    }
+
+    // The host's macros name an input by its label's first word.
+    @Test
+    void theFirstWordsOfLabelsTellTheInputsOfACommandApart() {
+        for (CommandInfo info : context.service(CommandService.class).getCommands()) {
+            if (!info.getClassName().startsWith("org.leiogauge.")) continue;
+            List<String> words = new java.util.ArrayList<>();
+            info.inputs().forEach(input -> {
+                if (!input.getType().getName().startsWith("org.scijava."))
+                    words.add(input.getLabel().split(" ")[0].toLowerCase(java.util.Locale.ROOT));
+            });
+            assertThat(words).as(info.getClassName()).doesNotHaveDuplicates().allMatch(word -> word.matches("[a-z-]+"));
+        }
     }
 
     // Oracle: by hand; each value of the second table is 2 more.

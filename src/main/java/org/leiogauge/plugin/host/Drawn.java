@@ -69,7 +69,9 @@ final class Drawn {
         if (kind.equals(Job.DRAWN_PLACES)) return !places().isEmpty();
         Roi selected = image.get().getRoi();
         boolean area = selected != null && selected.isArea();
-        return area || kind.equals(Job.DRAWN_REGION) && !HostImage.areas(image.get()).isEmpty();
+        return area
+                || kind.equals(Job.DRAWN_REGION)
+                        && !HostImage.areas(image.get()).isEmpty();
     }
 
     /** The drawn areas as a temporary file. */
@@ -89,7 +91,10 @@ final class Drawn {
         List<String> places = places();
         if (places.isEmpty())
             throw new InputException(
-                    image.get().getTitle(), "", "no area that bears a tissue's name", "areas in its overlay, as muscle");
+                    image.get().getTitle(),
+                    "",
+                    "no area that bears a tissue's name",
+                    "areas in its overlay, as muscle");
         return String.join("; ", places);
     }
 
@@ -136,7 +141,8 @@ final class Drawn {
     // The ball about the middle of the area's box, as wide as the box on average.
     private String place(Tissue tissue, Roi roi) {
         java.awt.geom.Rectangle2D box = roi.getFloatBounds();
-        Point centre = grid.get().point(box.getCenterX() - 0.5, box.getCenterY() - 0.5, HostImage.slice(image.get(), roi));
+        Point centre =
+                grid.get().point(box.getCenterX() - 0.5, box.getCenterY() - 0.5, HostImage.slice(image.get(), roi));
         double radius = (box.getWidth() * grid.get().spacing().x()
                         + box.getHeight() * grid.get().spacing().y())
                 / 4;

@@ -213,8 +213,8 @@ final class HostImage {
         Size size = mask.grid().size();
         int plane = size.x() * size.y();
         for (int z = 0; z < size.z(); z++) {
-            ByteProcessor slice =
-                    new ByteProcessor(size.x(), size.y(), Arrays.copyOfRange(mask.voxels(), z * plane, (z + 1) * plane));
+            ByteProcessor slice = new ByteProcessor(
+                    size.x(), size.y(), Arrays.copyOfRange(mask.voxels(), z * plane, (z + 1) * plane));
             slice.setThreshold(1, 1, ImageProcessor.NO_LUT_UPDATE);
             Roi border = new ThresholdToSelection().convert(slice);
             if (border == null) continue;
@@ -222,7 +222,6 @@ final class HostImage {
             border.setPosition(z + 1);
             overlay.add(border);
         }
-        image.deleteRoi();
         image.setOverlay(overlay);
     }
 }

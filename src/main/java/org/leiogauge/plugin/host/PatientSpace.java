@@ -41,12 +41,24 @@ final class PatientSpace {
     private static String words(Grid grid) {
         DirectionCosines d = grid.direction();
         DoubleStream all = DoubleStream.of(
-                grid.size().x(), grid.size().y(), grid.size().z(),
-                grid.spacing().x(), grid.spacing().y(), grid.spacing().z(),
-                d.x().x(), d.x().y(), d.x().z(),
-                d.y().x(), d.y().y(), d.y().z(),
-                d.z().x(), d.z().y(), d.z().z(),
-                grid.origin().x(), grid.origin().y(), grid.origin().z());
+                grid.size().x(),
+                grid.size().y(),
+                grid.size().z(),
+                grid.spacing().x(),
+                grid.spacing().y(),
+                grid.spacing().z(),
+                d.x().x(),
+                d.x().y(),
+                d.x().z(),
+                d.y().x(),
+                d.y().y(),
+                d.y().z(),
+                d.z().x(),
+                d.z().y(),
+                d.z().z(),
+                grid.origin().x(),
+                grid.origin().y(),
+                grid.origin().z());
         return all.mapToObj(Double::toString).collect(Collectors.joining(" "));
     }
 
@@ -61,7 +73,9 @@ final class PatientSpace {
                     new Size((int) n[0], (int) n[1], (int) n[2]),
                     new Spacing(n[3], n[4], n[5]),
                     new DirectionCosines(
-                            new Vector(n[6], n[7], n[8]), new Vector(n[9], n[10], n[11]), new Vector(n[12], n[13], n[14])),
+                            new Vector(n[6], n[7], n[8]),
+                            new Vector(n[9], n[10], n[11]),
+                            new Vector(n[12], n[13], n[14])),
                     new Point(n[15], n[16], n[17])));
         } catch (IllegalArgumentException e) {
             return Optional.empty();

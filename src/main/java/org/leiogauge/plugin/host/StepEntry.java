@@ -51,12 +51,10 @@ public final class StepEntry extends Entry {
 
     @Override
     void work(String command, Workers workers, Progress progress) throws InputException, IOException {
-        CommandService commands = context().service(CommandService.class);
-        CommandModule module = (CommandModule)
-                context().service(ModuleService.class).createModule(commands.getCommand(PACKAGE + command));
         Drawn drawn = Drawn.onActiveImage();
-        Optional<StepDialog.Answer> answer = StepDialog.ask(module, drawn);
+        Optional<StepDialog.Answer> answer = StepDialog.ask(module(command), drawn);
         if (answer.isEmpty()) return;
+        CommandModule module = module(command);
         ProgressBar bar = new ProgressBar();
         context().inject(bar);
         try {
@@ -69,9 +67,14 @@ public final class StepEntry extends Entry {
         else StepResults.show(module, drawn);
     }
 
+    private static CommandModule module(String command) {
+        return (CommandModule) context()
+                .service(ModuleService.class)
+                .createModule(context().service(CommandService.class).getCommand(PACKAGE + command));
+    }
+
     private static void run(CommandModule module, StepDialog.Answer answer) {
-        Future<CommandModule> running =
-                context().service(ModuleService.class).run(module, true, answer.inputs());
+        Future<CommandModule> running = context().service(ModuleService.class).run(module, true, answer.inputs());
         while (true)
             try {
                 running.get(LOOK_EVERY_MS, TimeUnit.MILLISECONDS);

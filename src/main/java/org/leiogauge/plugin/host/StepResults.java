@@ -29,11 +29,12 @@ final class StepResults {
 
     static void show(Module module, Drawn drawn) {
         Object folder = module.getInputs().get(Drawn.STUDY);
-        StepResults results = new StepResults(
-                drawn, folder instanceof File file ? Optional.of(file.getPath()) : Optional.empty());
+        StepResults results =
+                new StepResults(drawn, folder instanceof File file ? Optional.of(file.getPath()) : Optional.empty());
         for (ModuleItem<?> item : module.getInfo().outputs()) {
             Object value = item.getValue(module);
-            if (value != null && !value.equals("") && item.getVisibility() != ItemVisibility.INVISIBLE) results.show(item.getLabel(), value);
+            if (value != null && !value.equals("") && item.getVisibility() != ItemVisibility.INVISIBLE)
+                results.show(item.getLabel(), value);
         }
     }
 
@@ -52,13 +53,15 @@ final class StepResults {
         return image;
     }
 
-    // Over what was shown just before, or over the active image; where neither lies on its grid, as an image of its own.
+    // Over what was shown just before, or over the active image; where neither lies on its grid, as an image of its
+    // own.
     private void region(String title, Mask mask) {
-        Optional<ImagePlus> under = last.filter(
-                        image -> PatientSpace.of(image).equals(Optional.of(mask.grid())))
+        Optional<ImagePlus> under = last.filter(image -> PatientSpace.of(image).equals(Optional.of(mask.grid())))
                 .or(() -> drawn.imageOn(mask.grid()));
         float[] voxels = new float[mask.voxels().length];
         for (int i = 0; i < voxels.length; i++) voxels[i] = mask.voxels()[i];
-        HostImage.mark(under.orElseGet(() -> image(title, new Volume(mask.grid(), voxels))), mask);
+        ImagePlus image = under.orElseGet(() -> image(title, new Volume(mask.grid(), voxels)));
+        image.deleteRoi();
+        HostImage.mark(image, mask);
     }
 }

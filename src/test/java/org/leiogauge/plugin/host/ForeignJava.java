@@ -2,6 +2,7 @@
 package org.leiogauge.plugin.host;
 
 import static org.assertj.core.api.Assertions.assertThat;
+
 import ij.IJ;
 import java.io.File;
 import java.io.IOException;
@@ -66,7 +67,8 @@ final class ForeignJava {
         Path root = Files.createDirectory(folder.resolve("alone-" + names[0]));
         Path target = Files.createDirectories(root.resolve("org/leiogauge/plugin/host"));
         try (Stream<Path> all = Files.list(classes)) {
-            for (Path file : all.filter(one -> one.getFileName().toString().matches("(" + String.join("|", names) + ")(\\$.*)?\\.class"))
+            for (Path file : all.filter(one ->
+                            one.getFileName().toString().matches("(" + String.join("|", names) + ")(\\$.*)?\\.class"))
                     .toList()) Files.copy(file, target.resolve(file.getFileName()));
         }
         return root;

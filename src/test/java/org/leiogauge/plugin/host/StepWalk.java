@@ -3,13 +3,17 @@ package org.leiogauge.plugin.host;
 
 import ij.IJ;
 import ij.ImagePlus;
+import ij.WindowManager;
 import ij.gui.GenericDialog;
 import ij.gui.OvalRoi;
 import ij.gui.Overlay;
 import ij.gui.PointRoi;
 import ij.gui.Roi;
 import ij.plugin.frame.Recorder;
+import java.awt.Checkbox;
+import java.awt.EventQueue;
 import java.awt.TextField;
+import java.awt.event.ItemEvent;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.Arrays;
@@ -40,6 +44,7 @@ public final class StepWalk extends Walk {
         measureAndAfter();
         files();
         whatIsMissing();
+        adcPreview();
         byDialog();
     }
 
@@ -58,7 +63,9 @@ public final class StepWalk extends Walk {
         image.setOverlay(new Overlay(first));
         image.setSlice(middle + 1);
         image.setRoi(oval(image, 24, 26));
-        step("Draw an Outline...", "study=[" + study + "] series=t2 areas=drawn save=[" + seen.resolve("areas.nii.gz") + "]");
+        step(
+                "Draw an Outline...",
+                "study=[" + study + "] series=t2 areas=drawn save=[" + seen.resolve("areas.nii.gz") + "]");
         closeAll();
     }
 
@@ -68,18 +75,27 @@ public final class StepWalk extends Walk {
 
     private void drawByClick() throws IOException {
         String ball = "centre=[0 0 0] diameter=40 across=0 turn=0";
-        step("Draw an Outline...", "study=[" + study + "] series=t2 " + ball + " save=[" + seen.resolve("ball.nii.gz") + "]");
+        step(
+                "Draw an Outline...",
+                "study=[" + study + "] series=t2 " + ball + " save=[" + seen.resolve("ball.nii.gz") + "]");
         String ellipse = "centre=[0 0 0] diameter=50 across=30 turn=25";
-        step("Draw an Outline...", "study=[" + study + "] series=t2 " + ellipse + " save=[" + seen.resolve("ellipse.nii.gz") + "]");
+        step(
+                "Draw an Outline...",
+                "study=[" + study + "] series=t2 " + ellipse + " save=[" + seen.resolve("ellipse.nii.gz") + "]");
         closeAll();
     }
 
     private void loadAndRefine() throws Exception {
-        step("Load an Outline...", "study=[" + study + "] outline=[" + outline + "] region=lesion save=[" + seen.resolve("loaded.nii.gz") + "]");
+        step(
+                "Load an Outline...",
+                "study=[" + study + "] outline=[" + outline + "] region=lesion save=[" + seen.resolve("loaded.nii.gz")
+                        + "]");
         ImagePlus image = IJ.getImage();
         write("loaded.txt", image.getTitle() + ", areas: " + image.getOverlay().size());
         step("Refine an Outline...", "study=[" + study + "] rough=drawn save=[" + seen.resolve("refined.nii.gz") + "]");
-        write("refined.txt", (IJ.getImage() == image) + ", areas: " + image.getOverlay().size());
+        write(
+                "refined.txt",
+                (IJ.getImage() == image) + ", areas: " + image.getOverlay().size());
         for (int i = 0; i < 2; i++) IJ.run(image, "In [+]", "");
         picture("refined");
     }
@@ -91,7 +107,9 @@ public final class StepWalk extends Walk {
         place.setName("urine");
         place.setPosition((int) Math.round(urine[2]) + 1);
         image.getOverlay().add(place);
-        step("Place Reference Regions...", "study=[" + study + "] outline=drawn places=drawn save=[" + seen.resolve("case.yaml") + "]");
+        step(
+                "Place Reference Regions...",
+                "study=[" + study + "] outline=drawn places=drawn save=[" + seen.resolve("case.yaml") + "]");
         keep("Leiogauge reference regions", "places.txt");
     }
 
@@ -107,25 +125,37 @@ public final class StepWalk extends Walk {
     }
 
     private void align() throws IOException {
-        step("Align a Series...", "study=[" + study + "] outline=drawn series=t1 save=[" + seen.resolve("t1.nii.gz") + "]");
+        step(
+                "Align a Series...",
+                "study=[" + study + "] outline=drawn series=t1 save=[" + seen.resolve("t1.nii.gz") + "]");
         closeAll();
     }
 
     private void measureAndAfter() throws Exception {
         Path measured = seen.resolve("measured");
         String settings = " settings=[" + given.resolve("settings.yaml") + "]";
-        step("Measure a Study...", "study=[" + study + "] outline=[" + outline + "] region=lesion" + settings + " results=[" + measured + "]");
+        step(
+                "Measure a Study...",
+                "study=[" + study + "] outline=[" + outline + "] region=lesion" + settings + " results=[" + measured
+                        + "]");
         step("Appraise a Table...", "table=[" + measured.resolve("features.csv") + "] prevalence=0.002");
         step("Write a Report...", "measured=[" + measured + "] results=[" + seen.resolve("again") + "]");
-        step("Compare Two Tables...", "first=[" + given.resolve("first.csv") + "] second=[" + given.resolve("second.csv") + "]");
+        step(
+                "Compare Two Tables...",
+                "first=[" + given.resolve("first.csv") + "] second=[" + given.resolve("second.csv") + "]");
         keep("Leiogauge agreement", "agreement.txt");
     }
 
     private void files() throws IOException {
         closeAll();
-        step("Standard Features of Files...", "image=[" + given.resolve("b0.nii") + "] mask=[" + given.resolve("mask.nii") + "]");
+        step(
+                "Standard Features of Files...",
+                "image=[" + given.resolve("b0.nii") + "] mask=[" + given.resolve("mask.nii") + "]");
         keep("Leiogauge feature table", "features.txt");
-        step("ADC Map of Files...", "images=[" + given.resolve("b0.nii") + ";" + given.resolve("b1.nii") + "] b-values=0,800 fit=log-linear lowest=0 noise=0");
+        step(
+                "ADC Map of Files...",
+                "images=[" + given.resolve("b0.nii") + ";" + given.resolve("b1.nii")
+                        + "] b-values=0,800 fit=log-linear lowest=0 noise=0");
         write("adc.txt", Float.toString(IJ.getImage().getProcessor().getf(3, 3)));
         step("Invent a Study...", "pattern=ice-water settings=[seed=3] results=[" + seen.resolve("invented") + "]");
         closeAll();
@@ -154,9 +184,13 @@ public final class StepWalk extends Walk {
         IJ.doCommand("Draw an Outline...");
         GenericDialog asked = (GenericDialog) dialog("Draw an Outline");
         ((TextField) asked.getNumericFields().get(0)).setText("36");
+        tick(asked);
+        waitFor(() -> image.getOverlay() != null);
+        write("preview.txt", image.getOverlay().size() + " areas");
         picture("draw-dialog");
         press(asked, "OK");
         waitFor(() -> IJ.getImage() != image);
+        write("after-preview.txt", image.getOverlay() + " " + (image.getRoi() != null));
         pause(500);
         String line = Arrays.stream(recorder.getText().split("\n"))
                 .filter(one -> one.contains("Draw an Outline"))
@@ -166,9 +200,33 @@ public final class StepWalk extends Walk {
         write("by-dialog.txt", IJ.getImage().getOverlay().size() + " areas");
         Recorder.record = false;
         IJ.getImage().close();
+        if (!line.contains("diameter")) throw new IllegalStateException("recorded: " + line);
         IJ.runMacro(line);
         write("by-macro.txt", IJ.getImage().getOverlay().size() + " areas");
         picture("drawn");
+    }
+
+    private void adcPreview() throws Exception {
+        closeAll();
+        open("diffusion.tif");
+        IJ.doCommand("ADC Map of Stack...");
+        GenericDialog asked = (GenericDialog) dialog("ADC map of the stack");
+        ((TextField) asked.getStringFields().get(0)).setText("0,400,800");
+        tick(asked);
+        waitFor(() -> WindowManager.getImage("ADC of diffusion.tif, preview") != null);
+        ImagePlus preview = WindowManager.getImage("ADC of diffusion.tif, preview");
+        write("adc-preview.txt", Float.toString(preview.getProcessor().getf(7, 3)));
+        press(asked, "Cancel");
+        waitFor(() -> WindowManager.getImage("ADC of diffusion.tif, preview") == null);
+        closeAll();
+    }
+
+    private static void tick(GenericDialog dialog) {
+        Checkbox preview = (Checkbox) dialog.getCheckboxes().get(0);
+        EventQueue.invokeLater(() -> {
+            preview.setState(true);
+            dialog.itemStateChanged(new ItemEvent(preview, ItemEvent.ITEM_STATE_CHANGED, preview, ItemEvent.SELECTED));
+        });
     }
 
     // By its entry and a macro's options, as a macro does it.

@@ -64,6 +64,7 @@ class StepsInHostIT {
             for (Path file : all.toList()) Files.copy(file, study.resolve(file.getFileName()));
         }
         Files.copy(OUTLINE.toPath(), given.resolve("outline.dcm"));
+        HostImages.save(HostImages.diffusion(), given, "diffusion.tif");
         Files.writeString(given.resolve("settings.yaml"), "stability: {draws: 2}\n");
         byte[] inside = new byte[SMALL.size().voxels()];
         Arrays.fill(inside, SMALL.offset(0, 0, 2), SMALL.offset(0, 0, 4), (byte) 1);
@@ -88,7 +89,8 @@ class StepsInHostIT {
     void aStudyIsOpenedAsTableAndImage() throws IOException {
         assertThat(text("series.txt")).contains("T2 sagittal", "T1 axial");
         Grid grid = t2().grid();
-        assertThat(text("image.txt")).isEqualTo("Image of the series " + grid.size().z());
+        assertThat(text("image.txt"))
+                .isEqualTo("Image of the series " + grid.size().z());
     }
 
     // Oracle: the equation of the host's ovals at the centres of its pixels, by the host's own mask of them.
@@ -107,8 +109,7 @@ class StepsInHostIT {
         int left = (grid.size().x() - width) / 2;
         int top = (grid.size().y() - height) / 2;
         for (int y = 0; y < height; y++)
-            for (int x = 0; x < width; x++)
-                if (mask.get(x, y) != 0) voxels[grid.offset(left + x, top + y, z)] = 1;
+            for (int x = 0; x < width; x++) if (mask.get(x, y) != 0) voxels[grid.offset(left + x, top + y, z)] = 1;
     }
 
     @Test
@@ -154,11 +155,11 @@ class StepsInHostIT {
 
     @Test
     void aMeasuredStudyIsAppraisedComparedAndReported() throws IOException {
-        assertThat(seen.resolve("again/report.html"))
-                .hasSameBinaryContentAs(seen.resolve("measured/report.html"));
+        assertThat(seen.resolve("again/report.html")).hasSameBinaryContentAs(seen.resolve("measured/report.html"));
         assertThat(text("log.txt")).contains("Leiogauge: Appraisal: ", "Prevalence: 0.2 %", "not a diagnosis");
         // Oracle: by hand; each value of the second table is 2 more
-        assertThat(Files.readAllLines(seen.resolve("agreement.txt"))).anyMatch(row -> row.contains("\t-2.0\t") && row.contains("\tbias\t"));
+        assertThat(Files.readAllLines(seen.resolve("agreement.txt")))
+                .anyMatch(row -> row.contains("\t-2.0\t") && row.contains("\tbias\t"));
     }
 
     // Oracle: by hand, 2 slices of 12 × 10 voxels of 1 × 2 × 3 mm; the signal's own law, D = 1.25 · 10⁻³ mm²/s.
@@ -167,7 +168,8 @@ class StepsInHostIT {
         List<List<String>> rows = Files.readAllLines(seen.resolve("features.txt")).stream()
                 .map(line -> List.of(line.split("\t", -1)))
                 .toList();
-        List<String> volume = rows.stream().filter(row -> row.contains("YEKZ")).findFirst().orElseThrow();
+        List<String> volume =
+                rows.stream().filter(row -> row.contains("YEKZ")).findFirst().orElseThrow();
         assertThat(Double.parseDouble(volume.get(rows.get(0).indexOf("value")))).isCloseTo(1440, within(1e-2));
         assertThat(Float.parseFloat(text("adc.txt"))).isCloseTo(1.25f, within(1e-4f));
         assertThat(seen.resolve("invented/dicom")).isNotEmptyDirectory();
@@ -190,6 +192,14 @@ class StepsInHostIT {
                 .startsWith("run(\"Draw an Outline...\", \"study=[" + given.resolve("study"))
                 .contains("series=t2 centre=[" + voxelNearestToTheOrigin() + "] diameter=36 across=0 turn=0");
         assertThat(text("by-dialog.txt")).matches("[1-9].* areas").isEqualTo(text("by-macro.txt"));
+    }
+
+    // Oracle: the finished outline; the signal's own law of the images.
+    @Test
+    void aPreviewShowsWhatWillComeAndLeavesNothingBehind() throws IOException {
+        assertThat(text("preview.txt")).isEqualTo(text("by-dialog.txt"));
+        assertThat(text("after-preview.txt")).isEqualTo("null true");
+        assertThat(Double.parseDouble(text("adc-preview.txt"))).isCloseTo(HostImages.diffusivity(7), within(1e-4));
     }
 
     private static String voxelNearestToTheOrigin() {

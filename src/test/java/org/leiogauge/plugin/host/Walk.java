@@ -128,7 +128,8 @@ abstract class Walk {
 
     void closeAll() {
         for (Frame window : WindowManager.getNonImageWindows())
-            if (window instanceof ij.text.TextWindow text && text.getTitle().startsWith("Leiogauge ")) text.close(false);
+            if (window instanceof ij.text.TextWindow text && text.getTitle().startsWith("Leiogauge "))
+                text.close(false);
         for (int id : WindowManager.getIDList() == null ? new int[0] : WindowManager.getIDList()) {
             ImagePlus image = WindowManager.getImage(id);
             image.changes = false;
