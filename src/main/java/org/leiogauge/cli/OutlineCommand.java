@@ -38,9 +38,11 @@ final class OutlineCommand implements Callable<Integer> {
             names = "--rough",
             paramLabel = "FILE",
             required = true,
-            description = "the drawing, on a few slices or all: RTSTRUCT, DICOM segmentation, or NIfTI mask; or a .yaml"
-                    + " file with one click, as 'click: {at: [57, 40, 5], diameter: 60}', or one ellipse, as"
-                    + " 'ellipse: {at: [57, 40, 5], radii: [30, 25], turn: 20}', in mm (LPS) and degrees")
+            description =
+                    "the drawing, on a few slices or all: RTSTRUCT, DICOM segmentation, or NIfTI mask; or a .yaml"
+                            + " file with one click, as 'click: {at: [57, 40, 5], diameter: 60}', one ellipse, as"
+                            + " 'ellipse: {at: [57, 40, 5], radii: [30, 25], turn: 20}', in mm (LPS) and degrees, or areas on"
+                            + " slices, as 'areas: [{slice: 7, points: [[10, 10], [30, 10], [20, 25]]}]', slices from 1, in voxels")
     private Path rough;
 
     @Option(names = "--roi", paramLabel = "NAME", description = "which region of the drawing's file")

@@ -47,17 +47,36 @@ public final class AdcMap {
     public static Result fit(
             List<Path> images, List<Double> bValues, AdcFit.Settings settings, Workers workers, Progress progress)
             throws InputException {
+        Images read = read(images, bValues, workers, progress.part(0, 0.7));
+        Result result = fit(images.get(0), read.series(), settings, read.decisions(), workers);
+        progress.at(1);
+        return result;
+    }
+
+    /**
+     * Diffusion-weighted images as they were read.
+     *
+     * @param decisions what was decided or passed over in reading
+     */
+    public record Images(List<Weighted> series, List<String> decisions) {
+        public Images {
+            series = List.copyOf(series);
+            decisions = List.copyOf(decisions);
+        }
+    }
+
+    /** The images of {@link #fit(List, List, AdcFit.Settings, Workers, Progress)} alone. */
+    public static Images read(List<Path> images, List<Double> bValues, Workers workers, Progress progress)
+            throws InputException {
+        if (images.isEmpty()) throw new InputException("images", "", "none", "diffusion-weighted images");
         List<String> decisions = new ArrayList<>();
         long nifti = images.stream().filter(NiftiReader::isNamedSo).count();
         if (nifti > 0 && nifti < images.size())
             throw new InputException(
                     images.get(0), "", "NIfTI and other files together", "DICOM files and folders, or NIfTI files");
-        List<Weighted> series = nifti > 0
-                ? nifti(images, bValues, decisions)
-                : dicom(images, bValues, decisions, workers, progress.part(0, 0.7));
-        Result result = fit(images.get(0), series, settings, decisions, workers);
-        progress.at(1);
-        return result;
+        List<Weighted> series =
+                nifti > 0 ? nifti(images, bValues, decisions) : dicom(images, bValues, decisions, workers, progress);
+        return new Images(series, decisions);
     }
 
     /**

@@ -36,23 +36,32 @@ public final class ImageAndMask {
             Workers workers,
             Progress progress)
             throws InputException {
-        Study study =
-                Files.isDirectory(image) ? Study.open(image, workers, progress.part(0, 0.1)) : Study.ofFile(image);
-        Outline outline = OutlineFile.read(mask, roi, study, workers, progress.part(0.1, 0.4));
-        if (outline.content().frames().size() != 1)
-            throw new InputException(
-                    image, "", outline.content().frames().size() + " volumes in the series", "one volume");
-        Volume volume = outline.content().frames().get(0).volume();
+        Region read = read(image, mask, roi, workers, progress.part(0, 0.4));
         Progress rest = progress.part(0.4, 1);
         if (settings.filter().isEmpty())
-            return features(image, volume, outline.mask(), settings.features(), workers, rest);
-        FilteredImage.require(image, volume, settings);
+            return features(image, read.volume(), read.mask(), settings.features(), workers, rest);
+        FilteredImage.require(image, read.volume(), settings);
         try {
             return StandardFeatures.measure(
-                    volume, outline.mask(), settings.features(), settings.filter(), workers, rest);
+                    read.volume(), read.mask(), settings.features(), settings.filter(), workers, rest);
         } catch (IllegalArgumentException e) {
             throw InputException.refused(image, "features", e);
         }
+    }
+
+    /** A volume and a mask on its grid. */
+    public record Region(Volume volume, Mask mask) {}
+
+    /** @throws InputException if a file is not usable */
+    public static Region read(Path image, Path mask, Optional<String> roi, Workers workers, Progress progress)
+            throws InputException {
+        Study study =
+                Files.isDirectory(image) ? Study.open(image, workers, progress.part(0, 0.25)) : Study.ofFile(image);
+        Outline outline = OutlineFile.read(mask, roi, study, workers, progress.part(0.25, 1));
+        if (outline.content().frames().size() != 1)
+            throw new InputException(
+                    image, "", outline.content().frames().size() + " volumes in the series", "one volume");
+        return new Region(outline.content().frames().get(0).volume(), outline.mask());
     }
 
     /**

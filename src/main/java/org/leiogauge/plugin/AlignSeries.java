@@ -3,7 +3,6 @@ package org.leiogauge.plugin;
 
 import java.io.File;
 import java.io.IOException;
-import java.util.Arrays;
 import java.util.List;
 import org.leiogauge.image.Volume;
 import org.leiogauge.measure.AlignedSeries;
@@ -48,7 +47,7 @@ public final class AlignSeries extends OutlineJob {
     @Parameter(
             persist = false,
             autoFill = false,
-            label = "File for the aligned image",
+            label = "Save as",
             style = "save",
             required = false,
             description = ".nii or .nii.gz")
@@ -70,11 +69,8 @@ public final class AlignSeries extends OutlineJob {
     @Override
     void work(Workers workers, Progress progress) throws InputException, IOException {
         if (path(out).isPresent() && !NiftiReader.isNamedSo(out.toPath()))
-            throw new InputException("File for the aligned image", "", out.toString(), "a name in .nii or .nii.gz");
-        Role wanted = Arrays.stream(Role.values())
-                .filter(one -> one.key().equals(role))
-                .findFirst()
-                .orElseThrow(() -> new InputException("Series", "", role, "a role, as t2 or dwi"));
+            throw new InputException("Save as", "", out.toString(), "a name in .nii or .nii.gz");
+        Role wanted = role(role);
         Study opened = Study.open(study.toPath(), workers, progress.part(0, 0.2));
         Outline drawn = OutlineFile.read(outline.toPath(), text(region), opened, workers, progress.part(0.2, 0.4));
         AlignedSeries aligned = AlignedSeries.of(

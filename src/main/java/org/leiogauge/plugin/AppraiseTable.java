@@ -14,6 +14,7 @@ import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
 import org.scijava.ItemIO;
+import org.scijava.ItemVisibility;
 import org.scijava.command.Command;
 import org.scijava.plugin.Parameter;
 import org.scijava.plugin.Plugin;
@@ -28,8 +29,8 @@ public final class AppraiseTable extends Job {
     @Parameter(
             persist = false,
             autoFill = false,
-            label = "Feature table",
-            description = "features.csv as a study's measurement writes it")
+            label = "Table (features.csv)",
+            description = "as a study's measurement writes it")
     private File table;
 
     @Parameter(
@@ -43,7 +44,7 @@ public final class AppraiseTable extends Job {
     @Parameter(
             persist = false,
             autoFill = false,
-            label = "Further criteria cards",
+            label = "Criteria (folder of further cards)",
             style = "directory",
             required = false)
     private File criteria;
@@ -59,7 +60,7 @@ public final class AppraiseTable extends Job {
     @Parameter(type = ItemIO.OUTPUT, label = "Appraisal")
     private String appraisal;
 
-    @Parameter(type = ItemIO.OUTPUT, label = "Appraisal as JSON")
+    @Parameter(type = ItemIO.OUTPUT, visibility = ItemVisibility.INVISIBLE, label = "Appraisal as JSON")
     private String json;
 
     public AppraiseTable() {

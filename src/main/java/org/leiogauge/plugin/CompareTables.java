@@ -40,7 +40,7 @@ public final class CompareTables extends Job {
     @Parameter(
             persist = false,
             autoFill = false,
-            label = "Folder for figures and page",
+            label = "Results (folder for figures and page)",
             style = "directory",
             required = false)
     private File out;

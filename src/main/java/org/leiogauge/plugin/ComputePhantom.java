@@ -45,12 +45,12 @@ public final class ComputePhantom extends Job {
     @Parameter(
             persist = false,
             autoFill = false,
-            label = "Single settings",
+            label = "Settings (single ones)",
             required = false,
             description = "key=value, several between semicolons, as seed=7; scanner.coil-bias=0")
     private String overrides;
 
-    @Parameter(persist = false, autoFill = false, label = "Folder for the study", style = "directory")
+    @Parameter(persist = false, autoFill = false, label = "Results (folder)", style = "directory")
     private File out;
 
     @Parameter(type = ItemIO.OUTPUT, label = "Study")

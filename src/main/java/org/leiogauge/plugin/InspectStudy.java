@@ -2,7 +2,9 @@
 package org.leiogauge.plugin;
 
 import java.io.File;
+import java.util.ArrayList;
 import java.util.List;
+import org.leiogauge.image.Volume;
 import org.leiogauge.study.Role;
 import org.leiogauge.study.Series;
 import org.leiogauge.study.Study;
@@ -15,23 +17,36 @@ import org.scijava.command.Command;
 import org.scijava.plugin.Parameter;
 import org.scijava.plugin.Plugin;
 
-/** Lists the series of a study with the role of each and why. */
+/** Lists the series of a study with the role of each and why, and opens the image of one. */
 @Plugin(
         type = Command.class,
-        name = "Leiogauge: look through a study",
-        menuPath = "Plugins>Leiogauge>Look Through a Study...",
+        name = "Leiogauge: open a study",
+        menuPath = "Plugins>Leiogauge>Open a Study...",
         headless = true)
 public final class InspectStudy extends Job {
+    private static final String NONE = "none";
+
     @Parameter(
             persist = false,
             autoFill = false,
             label = "Study",
             style = "directory",
             description = "folder of DICOM files, or of NIfTI files")
-    private File folder;
+    private File study;
+
+    @Parameter(
+            persist = false,
+            autoFill = false,
+            label = "Series",
+            choices = {NONE, "t2", "t1", "t1-fat-sat", "pre-contrast", "post-contrast", "dwi", "adc"},
+            description = "the role of the series whose image is opened")
+    private String role = NONE;
 
     @Parameter(type = ItemIO.OUTPUT, label = "Series")
     private CsvTable table;
+
+    @Parameter(type = ItemIO.OUTPUT, label = "Image of the series")
+    private Volume image;
 
     @Parameter(type = ItemIO.OUTPUT, label = "Decisions")
     private String decisions;
@@ -42,11 +57,26 @@ public final class InspectStudy extends Job {
 
     @Override
     void work(Workers workers, Progress progress) throws InputException {
-        Study study = Study.open(folder.toPath(), workers, progress);
+        Study opened = Study.open(study.toPath(), workers, progress.part(0, 0.5));
+        List<String> decided = new ArrayList<>(opened.decisions());
+        if (!role.equals(NONE)) image = image(opened, role(role), decided, workers, progress.part(0.5, 1));
         table = new CsvTable(
                 List.of("series", "images", "role", "reason"),
-                study.series().stream().map(InspectStudy::row).toList());
-        decisions = String.join("\n", study.decisions());
+                opened.series().stream().map(InspectStudy::row).toList());
+        decisions = String.join("\n", decided);
+    }
+
+    private static Volume image(Study opened, Role role, List<String> decided, Workers workers, Progress progress)
+            throws InputException {
+        Series series = opened.of(role).stream()
+                .findFirst()
+                .orElseThrow(() -> new InputException(
+                        "Series", "", "no series that is " + role.words(), "a role that the study has"));
+        Series.Content content = series.read(workers, progress);
+        decided.addAll(content.decisions());
+        decided.add("the image is " + series.label() + ", volume 1 of "
+                + content.frames().size());
+        return content.frames().get(0).volume();
     }
 
     private static List<String> row(Series series) {

@@ -7,6 +7,7 @@ import java.io.UncheckedIOException;
 import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.CancellationException;
+import org.leiogauge.study.Role;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
@@ -22,12 +23,28 @@ import org.scijava.task.TaskService;
  * What all our commands share: a task that shows how far the work is and can be stopped, and a calm end on input that cannot
  * be used: the command is then cancelled, with the message as its reason, and has no outputs.
  */
-abstract class Job extends ContextCommand {
+public abstract class Job extends ContextCommand {
+    /** Attribute of an input for which a host may offer what is drawn on its active image; its value says which of it. */
+    public static final String DRAWN = "drawn";
+
+    /** The drawn areas, as a file that holds them as a region. */
+    public static final String DRAWN_REGION = "region";
+
+    /** The drawn areas, in the words of {@link DrawOutline}. */
+    public static final String DRAWN_AREAS = "areas";
+
+    /** The selected point, in patient space (LPS, mm). */
+    public static final String DRAWN_POINT = "point";
+
+    /** Areas that bear tissues' names, in the words of {@link PlaceReferences}. */
+    public static final String DRAWN_PLACES = "places";
+
     private static final int STEPS = 1000;
+    private static final String STANDING = "For research. Not a diagnosis.";
 
     // Besides what it says: a host asks for a file that may be left out when nothing else is left to be asked for.
     @Parameter(visibility = ItemVisibility.MESSAGE, persist = false, required = false, label = "Note")
-    private String note = "For research. Not a diagnosis.";
+    private String note = STANDING;
 
     @Parameter
     private StatusService status;
@@ -69,6 +86,27 @@ abstract class Job extends ContextCommand {
         }
     }
 
+    /** What would come of it. */
+    @FunctionalInterface
+    interface Foresight {
+        /** In words; may leave results in the output fields. */
+        String of(Workers workers) throws InputException;
+    }
+
+    /** Says beside the dialog's fields what would come of them, or what is missing. */
+    final void foresee(Foresight foresight) {
+        try (Workers workers = Workers.of(1)) {
+            note = foresight.of(workers);
+        } catch (InputException e) {
+            note = e.getMessage();
+        }
+    }
+
+    /** As if nothing had been foreseen. */
+    public void cancel() {
+        note = STANDING;
+    }
+
     private void cancel(IOException e) {
         cancel("cannot read or write: " + e.getMessage());
     }
@@ -83,6 +121,12 @@ abstract class Job extends ContextCommand {
     /** Something to be told that does not stop the work. */
     void warn(Optional<String> warning) {
         warning.ifPresent(log::warn);
+    }
+
+    /** The role that goes by a name. */
+    static Role role(String name) throws InputException {
+        for (Role role : Role.values()) if (role.key().equals(name)) return role;
+        throw new InputException("Series", "", name, "a role, as t2 or dwi");
     }
 
     /** An input that may be left out. */

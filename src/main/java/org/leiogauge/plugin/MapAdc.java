@@ -4,16 +4,23 @@ package org.leiogauge.plugin;
 import java.io.File;
 import java.io.IOException;
 import java.util.Arrays;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
 import java.util.stream.Collectors;
+import org.leiogauge.image.Box;
+import org.leiogauge.image.Size;
 import org.leiogauge.image.Volume;
 import org.leiogauge.measure.AdcMap;
 import org.leiogauge.nifti.NiftiReader;
 import org.leiogauge.nifti.NiftiWriter;
+import org.leiogauge.signal.AdcFit;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
 import org.scijava.ItemIO;
 import org.scijava.command.Command;
+import org.scijava.command.Previewable;
 import org.scijava.plugin.Parameter;
 import org.scijava.plugin.Plugin;
 
@@ -23,18 +30,18 @@ import org.scijava.plugin.Plugin;
         name = "Leiogauge: ADC map",
         menuPath = "Plugins>Leiogauge>ADC Map of Files...",
         headless = true)
-public final class MapAdc extends Job {
+public final class MapAdc extends Job implements Previewable {
     @Parameter(
             persist = false,
             autoFill = false,
-            label = "Diffusion-weighted images",
+            label = "Images (diffusion-weighted)",
             description = "DICOM folders or files, or NIfTI files")
     private File[] images;
 
     @Parameter(
             persist = false,
             autoFill = false,
-            label = "b-values (s/mm²), for NIfTI",
+            label = "B-values (s/mm², for NIfTI)",
             required = false,
             description = "as 0,400,1000; without, from the .bval files beside the images")
     private String bValues;
@@ -60,7 +67,7 @@ public final class MapAdc extends Job {
     @Parameter(
             persist = false,
             autoFill = false,
-            label = "File for the map",
+            label = "Save as",
             style = "save",
             required = false,
             description = ".nii or .nii.gz")
@@ -75,14 +82,61 @@ public final class MapAdc extends Job {
     @Parameter(type = ItemIO.OUTPUT, label = "Decisions")
     private String decisions;
 
+    private Optional<Read> read = Optional.empty();
+
+    /** The images that previews map a slice of, kept from one to the next. */
+    private record Read(List<File> files, List<Double> bValues, AdcMap.Images images) {}
+
     public MapAdc() {
         super("fitting");
     }
 
     @Override
+    public void preview() {
+        foresee(workers -> {
+            AdcWish wish = AdcWish.of(text(bValues).orElse(""), method, lowestB, noise);
+            List<AdcFit.Weighted> series = read(wish, workers).images().series();
+            Size size = series.get(0).image().grid().size();
+            int middle = size.z() / 2;
+            Box slice = new Box(0, 0, middle, size.x() - 1, size.y() - 1, middle);
+            AdcMap.Result result = AdcMap.fit(
+                    images[0],
+                    series.stream()
+                            .map(one -> new AdcFit.Weighted(
+                                    one.bValue(), one.image().crop(slice)))
+                            .toList(),
+                    wish.settings(),
+                    List.of(),
+                    workers);
+            adc = result.map();
+            notFitted = result.notFitted();
+            return String.format(
+                    Locale.ROOT,
+                    "slice %d of %d: %d of %d voxels not fitted",
+                    middle + 1,
+                    size.z(),
+                    notFitted,
+                    slice.size().voxels());
+        });
+    }
+
+    private Read read(AdcWish wish, Workers workers) throws InputException {
+        List<File> files = images == null ? List.of() : List.of(images);
+        boolean known = read.filter(
+                        one -> one.files().equals(files) && one.bValues().equals(wish.bValues()))
+                .isPresent();
+        if (!known)
+            read = Optional.of(new Read(
+                    files,
+                    wish.bValues(),
+                    AdcMap.read(files.stream().map(File::toPath).toList(), wish.bValues(), workers, Progress.NONE)));
+        return read.orElseThrow();
+    }
+
+    @Override
     void work(Workers workers, Progress progress) throws InputException, IOException {
         if (path(out).isPresent() && !NiftiReader.isNamedSo(out.toPath()))
-            throw new InputException("File for the map", "", out.toString(), "a name in .nii or .nii.gz");
+            throw new InputException("Save as", "", out.toString(), "a name in .nii or .nii.gz");
         AdcWish wish = AdcWish.of(text(bValues).orElse(""), method, lowestB, noise);
         AdcMap.Result result = AdcMap.fit(
                 Arrays.stream(images).map(File::toPath).toList(), wish.bValues(), wish.settings(), workers, progress);

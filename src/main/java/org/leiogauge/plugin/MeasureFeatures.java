@@ -5,6 +5,7 @@ import java.io.File;
 import java.io.IOException;
 import java.util.List;
 import java.util.Optional;
+import org.leiogauge.feature.PreparedRegion;
 import org.leiogauge.measure.ImageAndMask;
 import org.leiogauge.measure.SettingsFile;
 import org.leiogauge.table.CsvTable;
@@ -15,6 +16,7 @@ import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
 import org.scijava.ItemIO;
 import org.scijava.command.Command;
+import org.scijava.command.Previewable;
 import org.scijava.plugin.Parameter;
 import org.scijava.plugin.Plugin;
 
@@ -24,7 +26,7 @@ import org.scijava.plugin.Plugin;
         name = "Leiogauge: standard features",
         menuPath = "Plugins>Leiogauge>Standard Features of Files...",
         headless = true)
-public final class MeasureFeatures extends Job {
+public final class MeasureFeatures extends Job implements Previewable {
     @Parameter(
             persist = false,
             autoFill = false,
@@ -43,7 +45,7 @@ public final class MeasureFeatures extends Job {
     @Parameter(
             persist = false,
             autoFill = false,
-            label = "Region's name",
+            label = "Region (its name in the file)",
             required = false,
             description = "which region of the mask's file")
     private String region;
@@ -59,7 +61,7 @@ public final class MeasureFeatures extends Job {
     @Parameter(
             persist = false,
             autoFill = false,
-            label = "File for the table",
+            label = "Save as",
             style = "save",
             required = false,
             description = "CSV")
@@ -68,8 +70,45 @@ public final class MeasureFeatures extends Job {
     @Parameter(type = ItemIO.OUTPUT, label = "Feature table")
     private CsvTable table;
 
+    private Optional<Read> read = Optional.empty();
+
+    /** What previews look at, kept from one to the next. */
+    private record Read(File image, File mask, Optional<String> name, ImageAndMask.Region region) {}
+
     public MeasureFeatures() {
         super("measuring");
+    }
+
+    @Override
+    public void preview() {
+        foresee(workers -> {
+            SettingsFile.OfImage how = SettingsFile.readOfImage(path(settings), List.of());
+            if (how.filter().isPresent()) return "what a filter leaves is not foreseen";
+            ImageAndMask.Region found = region(workers);
+            try {
+                return PreparedRegion.of(found.volume(), found.mask(), how.features(), workers, Progress.NONE)
+                        .flatMap(PreparedRegion::levels)
+                        .map(levels -> levels.voxels() + " voxels in " + levels.count() + " grey levels")
+                        .orElse("no voxel of the region has an intensity that counts");
+            } catch (IllegalArgumentException e) {
+                throw InputException.refused(image, "features", e);
+            }
+        });
+    }
+
+    private ImageAndMask.Region region(Workers workers) throws InputException {
+        if (image == null || mask == null) throw new InputException("Image and mask", "", "nothing", "two files");
+        boolean known = read.filter(one -> one.image().equals(image)
+                        && one.mask().equals(mask)
+                        && one.name().equals(text(region)))
+                .isPresent();
+        if (!known)
+            read = Optional.of(new Read(
+                    image,
+                    mask,
+                    text(region),
+                    ImageAndMask.read(image.toPath(), mask.toPath(), text(region), workers, Progress.NONE)));
+        return read.orElseThrow().region();
     }
 
     @Override

@@ -30,7 +30,7 @@ public final class MeasureStudy extends OutlineJob {
     @Parameter(
             persist = false,
             autoFill = false,
-            label = "Reference regions",
+            label = "References (regions' file)",
             required = false,
             description = "RTSTRUCT or DICOM segmentation")
     private File references;
@@ -46,7 +46,7 @@ public final class MeasureStudy extends OutlineJob {
             description = "YAML; without, the standard ones")
     private File settings;
 
-    @Parameter(persist = false, autoFill = false, label = "Folder for the results", style = "directory")
+    @Parameter(persist = false, autoFill = false, label = "Results (folder)", style = "directory")
     private File out;
 
     @Parameter(type = ItemIO.OUTPUT, label = "Feature table")

@@ -2,6 +2,7 @@
 package org.leiogauge.plugin;
 
 import java.io.File;
+import org.scijava.plugin.Attr;
 import org.scijava.plugin.Parameter;
 
 /** A command about a lesion that was outlined on a series of a study. */
@@ -18,13 +19,14 @@ abstract class OutlineJob extends Job {
             persist = false,
             autoFill = false,
             label = "Outline",
-            description = "the lesion: RTSTRUCT, DICOM segmentation, or NIfTI mask")
+            description = "the lesion: RTSTRUCT, DICOM segmentation, or NIfTI mask",
+            attrs = @Attr(name = DRAWN, value = DRAWN_REGION))
     File outline;
 
     @Parameter(
             persist = false,
             autoFill = false,
-            label = "Region's name",
+            label = "Region (its name in the file)",
             required = false,
             description = "which region of the outline's file")
     String region;

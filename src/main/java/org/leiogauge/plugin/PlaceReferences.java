@@ -19,6 +19,7 @@ import org.leiogauge.task.Workers;
 import org.leiogauge.task.Yaml;
 import org.scijava.ItemIO;
 import org.scijava.command.Command;
+import org.scijava.plugin.Attr;
 import org.scijava.plugin.Parameter;
 import org.scijava.plugin.Plugin;
 
@@ -35,7 +36,8 @@ public final class PlaceReferences extends OutlineJob {
             label = "Places (LPS, mm)",
             required = false,
             description =
-                    "tissue, x, y, z and radius, several between semicolons, as muscle 57 40 5 7; blank: proposed")
+                    "tissue, x, y, z and radius, several between semicolons, as muscle 57 40 5 7; blank: proposed",
+            attrs = @Attr(name = DRAWN, value = DRAWN_PLACES))
     private String places;
 
     @Parameter(
@@ -49,7 +51,7 @@ public final class PlaceReferences extends OutlineJob {
     @Parameter(
             persist = false,
             autoFill = false,
-            label = "File for the places",
+            label = "Save as",
             style = "save",
             required = false,
             description = "a new case.yaml; of a proposal, a file of references that a reader has to confirm")

@@ -14,6 +14,7 @@ import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
 import org.scijava.ItemIO;
 import org.scijava.command.Command;
+import org.scijava.plugin.Attr;
 import org.scijava.plugin.Parameter;
 import org.scijava.plugin.Plugin;
 
@@ -36,13 +37,14 @@ public final class RefineOutline extends Job {
             persist = false,
             autoFill = false,
             label = "Rough outline",
-            description = "RTSTRUCT, DICOM segmentation, or NIfTI mask")
+            description = "RTSTRUCT, DICOM segmentation, or NIfTI mask",
+            attrs = @Attr(name = DRAWN, value = DRAWN_REGION))
     private File rough;
 
     @Parameter(
             persist = false,
             autoFill = false,
-            label = "Region's name",
+            label = "Region (its name in the file)",
             required = false,
             description = "which region of the outline's file")
     private String region;
@@ -58,7 +60,7 @@ public final class RefineOutline extends Job {
     @Parameter(
             persist = false,
             autoFill = false,
-            label = "File for the region",
+            label = "Save as",
             style = "save",
             required = false,
             description = ".nii or .nii.gz for NIfTI, else a DICOM segmentation")

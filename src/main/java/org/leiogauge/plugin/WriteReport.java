@@ -40,7 +40,7 @@ public final class WriteReport extends Job {
     @Parameter(
             persist = false,
             autoFill = false,
-            label = "Further criteria cards",
+            label = "Criteria (folder of further cards)",
             style = "directory",
             required = false)
     private File criteria;
@@ -53,7 +53,7 @@ public final class WriteReport extends Job {
             description = "how common the disease is before the images")
     private String prevalence;
 
-    @Parameter(persist = false, autoFill = false, label = "Folder for the report", style = "directory")
+    @Parameter(persist = false, autoFill = false, label = "Results (folder)", style = "directory")
     private File out;
 
     @Parameter(type = ItemIO.OUTPUT, label = "Report")

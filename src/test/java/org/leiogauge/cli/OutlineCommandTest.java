@@ -187,6 +187,8 @@ class OutlineCommandTest {
     @Test
     void aShapeThatCannotBeUsedIsNamed() throws Exception {
         assertRefused("either a click or an ellipse", yaml("series: t2"));
+        assertRefused("points must be three", yaml("areas: [{slice: 3, points: [[1, 1], [2, 2]]}]"));
+        assertRefused("expected 1 to", yaml("areas: [{slice: 0, points: [[1, 1], [5, 1], [5, 5]]}]"));
         assertRefused("a point within", yaml("click: {at: [900, 0, 0], diameter: 50}"));
         assertRefused("diameter must be above 0", yaml("click: {at: [2, 0, 0], diameter: -5}"));
         assertRefused("radii must be two numbers", yaml("ellipse: {at: [2, 0, 0], radii: [20]}"));

@@ -66,6 +66,7 @@ class CommandsTest {
                         "org.leiogauge.plugin.AppraiseTable",
                         "org.leiogauge.plugin.CompareTables",
                         "org.leiogauge.plugin.ComputePhantom",
+                        "org.leiogauge.plugin.DrawOutline",
                         "org.leiogauge.plugin.InspectStudy",
                         "org.leiogauge.plugin.LoadOutline",
                         "org.leiogauge.plugin.MapAdc",
@@ -170,6 +171,20 @@ class CommandsTest {
         assertThat((String) module.getOutput("decisions")).contains("the border was refined");
     }
 
+    // The host's macros name an input by its label's first word.
+    @Test
+    void theFirstWordsOfLabelsTellTheInputsOfACommandApart() {
+        for (CommandInfo info : context.service(CommandService.class).getCommands()) {
+            if (!info.getClassName().startsWith("org.leiogauge.")) continue;
+            List<String> words = new java.util.ArrayList<>();
+            info.inputs().forEach(input -> {
+                if (!input.getType().getName().startsWith("org.scijava."))
+                    words.add(input.getLabel().split(" ")[0].toLowerCase(java.util.Locale.ROOT));
+            });
+            assertThat(words).as(info.getClassName()).doesNotHaveDuplicates().allMatch(word -> word.matches("[a-z-]+"));
+        }
+    }
+
     // Oracle: by hand; each value of the second table is 2 more.
     @Test
     void twoTablesAreComparedAndOneIsAppraised() throws Exception {
@@ -190,7 +205,7 @@ class CommandsTest {
     @Test
     void aStudyIsLookedThrough() throws Exception {
         CsvTable table = (CsvTable)
-                run("InspectStudy", Map.of("folder", ELLIPSOIDS.resolve("study").toFile()))
+                run("InspectStudy", Map.of("study", ELLIPSOIDS.resolve("study").toFile()))
                         .getOutput("table");
         assertThat(table.rows().stream().map(row -> row.get(2))).containsExactlyInAnyOrder("t2", "t1");
     }

@@ -14,10 +14,15 @@ import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.leiogauge.image.DirectionCosines;
+import org.leiogauge.image.Grid;
 import org.leiogauge.image.Mask;
 import org.leiogauge.image.Point;
+import org.leiogauge.image.Size;
+import org.leiogauge.image.Spacing;
 import org.leiogauge.image.Volume;
 import org.leiogauge.nifti.NiftiReader;
+import org.leiogauge.nifti.NiftiWriter;
 import org.leiogauge.outline.ReferenceRegion;
 import org.leiogauge.study.CaseFile;
 import org.leiogauge.study.Tissue;
@@ -67,6 +72,121 @@ class StepCommandsTest {
         assertThat(((Volume) module.getOutput("image")).grid()).isEqualTo(mask.grid());
         assertThat((String) module.getOutput("series")).contains("T2 sagittal");
         assertThat(NiftiReader.readMask(folder.resolve("mask.nii.gz")).voxels()).isEqualTo(mask.voxels());
+    }
+
+    // Oracle: closed forms of a ball of 40 mm and of an ellipsoid of 50, 30 and 40 mm; slices of 4 mm: 3 %.
+    @Test
+    void anOutlineIsDrawnByAClickOrAnEllipse() throws Exception {
+        Map<String, Object> click = new HashMap<>(Map.of("study", study(), "centre", "0 0 0", "diameter", 40.0));
+        double ball = 4.0 / 3 * Math.PI * 20 * 20 * 20;
+        assertThat((double) run("DrawOutline", click).getOutput("volume")).isCloseTo(ball, within(0.03 * ball));
+        click.putAll(Map.of("diameter", 50.0, "across", 30.0, "turn", 25.0));
+        double ellipsoid = 4.0 / 3 * Math.PI * 25 * 15 * 20;
+        assertThat((double) run("DrawOutline", click).getOutput("volume"))
+                .isCloseTo(ellipsoid, within(0.03 * ellipsoid));
+    }
+
+    // Oracle: by hand; a square of 10 by 10 voxels with a hole of 4 by 4, and one of 3 by 3 on the next slice.
+    @Test
+    void anOutlineIsDrawnAsAreasOnSlices() throws Exception {
+        String areas = "7: 9.5 9.5 19.5 9.5 19.5 19.5 9.5 19.5; 7: 12.5 12.5 16.5 12.5 16.5 16.5 12.5 16.5;"
+                + " 8: 9.5 9.5 12.5 9.5 12.5 12.5 9.5 12.5";
+        Mask mask = (Mask)
+                run("DrawOutline", Map.of("study", study(), "areas", areas)).getOutput("mask");
+        assertThat(mask.count()).isEqualTo(100 - 16 + 9);
+        assertThat(mask.has(10, 10, 6)).isTrue();
+        assertThat(mask.has(13, 13, 6)).isFalse();
+        assertThat(mask.has(10, 10, 7)).isTrue();
+    }
+
+    @Test
+    void wordsThatAreNoOutlineAreRefused() throws Exception {
+        Map<String, String> wrong = Map.of(
+                "7: 1 1 2 2", "points must be three or more",
+                "7: 1 1 2 2 3", "pairs of x and y",
+                "7.5: 1 1 2 2 3 1", "a slice, a colon",
+                "99: 1 1 2 2 3 1", "expected 1 to 20",
+                "7: 1 1 x 2 3 1", "found x, expected numbers",
+                "7: 1 1 NaN 2 3 1", "two numbers");
+        for (Map.Entry<String, String> one : wrong.entrySet())
+            assertThat(run("DrawOutline", Map.of("study", study(), "areas", one.getKey()))
+                            .getCancelReason())
+                    .contains(one.getValue());
+        assertThat(run("DrawOutline", Map.of("study", study())).getCancelReason())
+                .contains("neither or both");
+        assertThat(run("DrawOutline", Map.of("study", study(), "centre", "0 0 0"))
+                        .getCancelReason())
+                .contains("diameter must be above 0");
+        assertThat(run("DrawOutline", Map.of("study", study(), "centre", "900 0 0", "diameter", 9.0))
+                        .getCancelReason())
+                .contains("a point within T2 sagittal");
+    }
+
+    // Oracle: the finished run of the same command; by hand, slices at 2, 6 ... 18 mm on both sides.
+    @Test
+    void aPreviewOfAnOutlineIsTheOutline() throws Exception {
+        Map<String, Object> click = Map.of("study", study(), "centre", "0 0 0", "diameter", 40.0);
+        CommandModule preview = preview("DrawOutline", click);
+        Mask mask = (Mask) run("DrawOutline", click).getOutput("mask");
+        assertThat(((Mask) preview.getOutput("mask")).voxels()).isEqualTo(mask.voxels());
+        assertThat((String) preview.getInput("note")).isEqualTo("33.9 mL on 10 slices of T2 sagittal");
+        preview.setInput("diameter", -1.0);
+        preview.preview();
+        assertThat((String) preview.getInput("note")).contains("diameter must be above 0");
+        preview.cancel();
+        assertThat((String) preview.getInput("note")).isEqualTo("For research. Not a diagnosis.");
+    }
+
+    // Oracle: the signal's own law on the middle slice; half of the region's voxels 7, half 9, in as many levels.
+    @Test
+    void previewsOfMapAndTextureSayWhatWillCome() throws Exception {
+        Grid grid = new Grid(new Size(12, 10, 6), new Spacing(1, 2, 3), DirectionCosines.AXIAL, new Point(0, 0, 0));
+        File[] images = new File[2];
+        for (int i = 0; i < 2; i++) {
+            float[] voxels = new float[grid.size().voxels()];
+            java.util.Arrays.fill(voxels, (float) (1000 * Math.exp(-800.0 * i * 1.25e-3)));
+            images[i] = folder.resolve("b" + i + ".nii").toFile();
+            NiftiWriter.write(images[i].toPath(), new Volume(grid, voxels));
+        }
+        CommandModule map = preview("MapAdc", Map.of("images", images, "bValues", "0, 800"));
+        Volume adc = (Volume) map.getOutput("adc");
+        assertThat(adc.grid()).isEqualTo(grid.crop(new org.leiogauge.image.Box(0, 0, 3, 11, 9, 3)));
+        assertThat(adc.at(5, 5, 0)).isCloseTo(1.25f, within(1e-4f));
+        assertThat((String) map.getInput("note")).isEqualTo("slice 4 of 6: 0 of 120 voxels not fitted");
+
+        float[] voxels = new float[grid.size().voxels()];
+        byte[] inside = new byte[voxels.length];
+        for (int i = 0; i < 240; i++) {
+            voxels[i] = i % 2 == 0 ? 7 : 9;
+            inside[i] = 1;
+        }
+        NiftiWriter.write(folder.resolve("image.nii"), new Volume(grid, voxels));
+        NiftiWriter.write(folder.resolve("mask.nii"), new Mask(grid, inside));
+        Path settings = Files.writeString(
+                folder.resolve("settings.yaml"),
+                "features:\n  discretise: {method: fixed-width, width: 1, origin: 0}\n");
+        CommandModule texture = preview(
+                "MeasureFeatures",
+                Map.of(
+                        "image", folder.resolve("image.nii").toFile(),
+                        "mask", folder.resolve("mask.nii").toFile(),
+                        "settings", settings.toFile()));
+        assertThat((String) texture.getInput("note")).isEqualTo("240 voxels in 10 grey levels");
+    }
+
+    private static CommandModule preview(String name, Map<String, Object> inputs) {
+        org.scijava.command.CommandInfo info =
+                context.service(CommandService.class).getCommand("org.leiogauge.plugin." + name);
+        assertThat(info.canPreview()).isTrue();
+        CommandModule module = (CommandModule)
+                context.service(org.scijava.module.ModuleService.class).createModule(info);
+        inputs.forEach(module::setInput);
+        module.preview();
+        return module;
+    }
+
+    private static File study() {
+        return ELLIPSOIDS.resolve("study").toFile();
     }
 
     // Oracle: nothing moved between the series; T1 signals 290 of the lesion and 180 of its fluid, scattered by noise.

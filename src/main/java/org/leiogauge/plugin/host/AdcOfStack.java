@@ -1,13 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.plugin.host;
 
+import ij.IJ;
 import ij.ImagePlus;
-import ij.ImageStack;
+import ij.gui.DialogListener;
 import ij.gui.GenericDialog;
+import java.awt.AWTEvent;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
-import org.leiogauge.image.Size;
+import java.util.Optional;
 import org.leiogauge.image.Volume;
 import org.leiogauge.measure.AdcMap;
 import org.leiogauge.plugin.AdcWish;
@@ -29,19 +30,24 @@ public final class AdcOfStack extends Entry {
         wish.addChoice("Fit", AdcWish.METHODS.toArray(String[]::new), AdcWish.STANDARD_METHOD);
         wish.addNumericField("Lowest b-value used (s/mm2)", 0, 0);
         wish.addNumericField("Noise (standard deviation; 0: not undone)", 0, 2);
-        wish.showDialog();
+        wish.addCheckbox("Preview of the slice shown", false);
+        try (Preview preview = new Preview(image, workers)) {
+            wish.addDialogListener(preview);
+            wish.showDialog();
+        }
         if (wish.wasCanceled()) return;
-        AdcWish fit =
-                AdcWish.of(wish.getNextString(), wish.getNextChoice(), wish.getNextNumber(), wish.getNextNumber());
-        List<AdcFit.Weighted> series = series(image, fit.bValues());
+        AdcWish fit = fit(wish);
+        List<AdcFit.Weighted> series = series(image, fit.bValues(), 1, image.getNSlices());
         progress.at(0.3);
-        show(
-                image,
-                AdcMap.fit(image.getTitle(), series, fit.settings(), List.of(), workers)
-                        .map());
+        map(image, series, fit, workers).show();
     }
 
-    private static List<AdcFit.Weighted> series(ImagePlus image, List<Double> bValues) throws InputException {
+    private static AdcWish fit(GenericDialog wish) throws InputException {
+        return AdcWish.of(wish.getNextString(), wish.getNextChoice(), wish.getNextNumber(), wish.getNextNumber());
+    }
+
+    private static List<AdcFit.Weighted> series(ImagePlus image, List<Double> bValues, int first, int slices)
+            throws InputException {
         boolean frames = image.getNFrames() > 1;
         int count = frames ? image.getNFrames() : image.getStackSize();
         if (bValues.size() != count)
@@ -50,26 +56,72 @@ public final class AdcOfStack extends Entry {
                     "b-values",
                     bValues.size() + " given",
                     "one per " + (frames ? "frame, " : "image, ") + count);
-        HostImage host = HostImage.of(image, frames ? image.getNSlices() : 1);
+        HostImage host = HostImage.of(image, frames ? slices : 1);
         List<AdcFit.Weighted> series = new ArrayList<>();
         for (int i = 0; i < count; i++)
             series.add(new AdcFit.Weighted(
                     bValues.get(i),
                     frames
-                            ? host.volume(image.getStackIndex(1, 1, i + 1), image.getNChannels())
+                            ? host.volume(image.getStackIndex(1, first, i + 1), image.getNChannels())
                             : host.volume(i + 1, 1)));
         return series;
     }
 
-    private static void show(ImagePlus image, Volume adc) {
-        Size size = adc.grid().size();
-        ImageStack stack = new ImageStack(size.x(), size.y());
-        int plane = size.x() * size.y();
-        for (int z = 0; z < size.z(); z++)
-            stack.addSlice("10^-3 mm2/s", Arrays.copyOfRange(adc.voxels(), z * plane, (z + 1) * plane));
-        ImagePlus map = new ImagePlus("ADC of " + image.getTitle(), stack);
+    private static ImagePlus map(ImagePlus image, List<AdcFit.Weighted> series, AdcWish fit, Workers workers)
+            throws InputException {
+        Volume adc = AdcMap.fit(image.getTitle(), series, fit.settings(), List.of(), workers)
+                .map();
+        ImagePlus map = HostImage.of("ADC of " + image.getTitle(), adc);
         map.copyScale(image);
         map.setDisplayRange(0, 3);
-        map.show();
+        return map;
+    }
+
+    /** The map of the slice that is shown, while the dialog is open. */
+    private static final class Preview implements DialogListener, AutoCloseable {
+        private final ImagePlus image;
+        private final Workers workers;
+        private Optional<ImagePlus> shown = Optional.empty();
+
+        Preview(ImagePlus image, Workers workers) {
+            this.image = image;
+            this.workers = workers;
+        }
+
+        @Override
+        public boolean dialogItemChanged(GenericDialog dialog, AWTEvent event) {
+            try {
+                // read in any case: without an event the host records what is read
+                AdcWish fit = fit(dialog);
+                if (event != null && dialog.getNextBoolean())
+                    show(map(image, series(image, fit.bValues(), shownSlice(), 1), fit, workers));
+                IJ.showStatus("");
+                return true;
+            } catch (InputException e) {
+                IJ.showStatus(e.getMessage());
+                return true;
+            }
+        }
+
+        private int shownSlice() {
+            return image.getNFrames() > 1 ? image.getSlice() : 1;
+        }
+
+        private void show(ImagePlus map) {
+            if (shown.isPresent() && shown.get().isVisible()) shown.get().setProcessor(map.getProcessor());
+            else {
+                map.setTitle(map.getTitle() + ", preview");
+                map.show();
+                shown = Optional.of(map);
+            }
+        }
+
+        @Override
+        public void close() {
+            shown.ifPresent(map -> {
+                map.changes = false;
+                map.close();
+            });
+        }
     }
 }

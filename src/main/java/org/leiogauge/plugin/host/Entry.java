@@ -42,7 +42,7 @@ abstract class Entry implements PlugIn {
     }
 
     // A window that waits for a click would hang a macro that nobody watches.
-    private static void tell(String message) {
+    static void tell(String message) {
         if (IJ.macroRunning()) IJ.log("Leiogauge: " + message);
         else IJ.showMessage("Leiogauge", message);
     }

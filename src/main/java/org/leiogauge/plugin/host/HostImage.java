@@ -2,16 +2,23 @@
 package org.leiogauge.plugin.host;
 
 import ij.ImagePlus;
+import ij.ImageStack;
 import ij.WindowManager;
 import ij.gui.Overlay;
 import ij.gui.Roi;
 import ij.measure.Calibration;
+import ij.plugin.ContrastEnhancer;
+import ij.plugin.filter.ThresholdToSelection;
+import ij.process.ByteProcessor;
 import ij.process.ImageProcessor;
 import java.awt.Color;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Set;
+import java.util.stream.Collectors;
 import org.leiogauge.image.DirectionCosines;
 import org.leiogauge.image.Grid;
 import org.leiogauge.image.Mask;
@@ -19,12 +26,17 @@ import org.leiogauge.image.Point;
 import org.leiogauge.image.Size;
 import org.leiogauge.image.Spacing;
 import org.leiogauge.image.Volume;
+import org.leiogauge.study.Tissue;
 import org.leiogauge.task.InputException;
 
 /** An image of the host as our volumes, and what is drawn on it as a region. Nothing in the image is changed but its overlay. */
 final class HostImage {
     private static final Map<String, Double> MM = Map.of(
             "mm", 1.0, "millimeter", 1.0, "millimetre", 1.0, "cm", 10.0, "um", 1e-3, "\u00b5m", 1e-3, "micron", 1e-3);
+    private static final Set<String> TISSUES =
+            Arrays.stream(Tissue.values()).map(Tissue::key).collect(Collectors.toSet());
+    // Of the grey values, on both ends together; only of the display.
+    private static final double SATURATED_PERCENT = 0.35;
     private static final Color MARK = new Color(0x2A, 0x9D, 0x8F);
 
     private final ImagePlus image;
@@ -65,6 +77,31 @@ final class HostImage {
         }
     }
 
+    /** An image that lies on a known grid. */
+    static HostImage on(ImagePlus image, Grid grid) {
+        return new HostImage(image, grid);
+    }
+
+    /** An image of ours as one of the host, with its size in mm, on its middle slice. */
+    static ImagePlus of(String title, Volume volume) {
+        Size size = volume.grid().size();
+        ImageStack stack = new ImageStack(size.x(), size.y());
+        int plane = size.x() * size.y();
+        for (int z = 0; z < size.z(); z++)
+            stack.addSlice("", Arrays.copyOfRange(volume.voxels(), z * plane, (z + 1) * plane));
+        ImagePlus image = new ImagePlus(title, stack);
+        Calibration scale = image.getCalibration();
+        scale.setUnit("mm");
+        scale.pixelWidth = volume.grid().spacing().x();
+        scale.pixelHeight = volume.grid().spacing().y();
+        scale.pixelDepth = volume.grid().spacing().z();
+        image.setSlice(size.z() / 2 + 1);
+        ContrastEnhancer grey = new ContrastEnhancer();
+        grey.setUseStackHistogram(true);
+        grey.stretchHistogram(image, SATURATED_PERCENT);
+        return image;
+    }
+
     /** The slices from a place in the host's stack on, counted from 1, each so many places behind the one before. */
     Volume volume(int first, int step) {
         Size size = grid.size();
@@ -99,13 +136,10 @@ final class HostImage {
     Mask marked() throws InputException {
         byte[] voxels = new byte[grid.size().voxels()];
         int slices = 0;
-        if (image.getRoi() != null) {
-            fill(area(image), image.getCurrentSlice() - 1, voxels);
-            slices++;
-        }
-        for (Roi roi : marks(image)) {
-            int z = roi.getPosition() - 1;
-            if (!roi.isArea() || z < 0 || z >= grid.size().z()) continue;
+        if (image.getRoi() != null) area(image);
+        for (Roi roi : areas(image)) {
+            int z = slice(image, roi);
+            if (z >= grid.size().z()) continue;
             fill(roi, z, voxels);
             slices++;
         }
@@ -136,7 +170,23 @@ final class HostImage {
             for (int x = 0; x < grid.size().x(); x++) if (roi.contains(x, y)) voxels[grid.offset(x, y, z)] = 1;
     }
 
-    private static List<Roi> marks(ImagePlus image) {
+    /** The area that is selected, and those of the overlay that bear no tissue's name and lie on one slice. */
+    static List<Roi> areas(ImagePlus image) {
+        List<Roi> areas = new ArrayList<>();
+        if (image.getRoi() != null && image.getRoi().isArea()) areas.add(image.getRoi());
+        for (Roi mark : marks(image))
+            if (mark.isArea() && mark.getPosition() > 0 && !TISSUES.contains(String.valueOf(mark.getName())))
+                areas.add(mark);
+        return areas;
+    }
+
+    /** On which slice something is drawn, counted from 0. */
+    static int slice(ImagePlus image, Roi drawn) {
+        return (drawn == image.getRoi() ? image.getCurrentSlice() : Math.max(1, drawn.getPosition())) - 1;
+    }
+
+    /** What the overlay holds. */
+    static List<Roi> marks(ImagePlus image) {
         List<Roi> marks = new ArrayList<>();
         if (image.getOverlay() != null) image.getOverlay().iterator().forEachRemaining(marks::add);
         return marks;
@@ -153,6 +203,25 @@ final class HostImage {
             return;
         Overlay overlay = image.getOverlay() == null ? new Overlay() : image.getOverlay();
         overlay.add(measured);
+        image.setOverlay(overlay);
+    }
+
+    /** Puts a region in place of what the overlay held, slice by slice; areas that bear a tissue's name stay. */
+    static void mark(ImagePlus image, Mask mask) {
+        Overlay overlay = new Overlay();
+        for (Roi old : marks(image)) if (TISSUES.contains(String.valueOf(old.getName()))) overlay.add(old);
+        Size size = mask.grid().size();
+        int plane = size.x() * size.y();
+        for (int z = 0; z < size.z(); z++) {
+            ByteProcessor slice = new ByteProcessor(
+                    size.x(), size.y(), Arrays.copyOfRange(mask.voxels(), z * plane, (z + 1) * plane));
+            slice.setThreshold(1, 1, ImageProcessor.NO_LUT_UPDATE);
+            Roi border = new ThresholdToSelection().convert(slice);
+            if (border == null) continue;
+            border.setStrokeColor(MARK);
+            border.setPosition(z + 1);
+            overlay.add(border);
+        }
         image.setOverlay(overlay);
     }
 }

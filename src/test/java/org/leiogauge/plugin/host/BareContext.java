@@ -37,8 +37,8 @@ public final class BareContext {
 
     private void run(File study, File outline, File compressed, File settings) throws Exception {
         Files.createDirectories(out);
-        keep("inspect.csv", "InspectStudy", Map.of("folder", study));
-        keep("compressed.csv", "InspectStudy", Map.of("folder", compressed));
+        keep("inspect.csv", "InspectStudy", Map.of("study", study));
+        keep("compressed.csv", "InspectStudy", Map.of("study", compressed));
         File measured = out.resolve("measured").toFile();
         keep(
                 "study.csv",

@@ -15,7 +15,6 @@ import java.io.File;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.HashSet;
@@ -24,7 +23,6 @@ import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
-import java.util.concurrent.TimeUnit;
 import java.util.jar.JarFile;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
@@ -52,7 +50,7 @@ import org.scijava.parsington.Operator;
  * that knows nothing else of ours. Values are held against those of the same commands on the usual class path.
  */
 class DroppedJarIT {
-    private static final Path JAR = Path.of("target/leiogauge-plugin.jar");
+    private static final Path JAR = ForeignJava.JAR;
     private static final Path STUDY = Path.of("test-images/ellipsoids/study");
     private static final Path OUTLINE = Path.of("test-images/ellipsoids/outline.dcm");
     private static final Set<String> NUMBERS = Set.of("value", "low", "high");
@@ -67,37 +65,11 @@ class DroppedJarIT {
     @BeforeAll
     static void walkThroughTheHost() throws Exception {
         assertThat(JAR).as("built by mvn package").isRegularFile();
-        boolean screen = Stream.of("Xvfb", "xvfb-run", "xauth").allMatch(DroppedJarIT::isInstalled);
-        assumeTrue(screen || "true".equals(System.getenv("CI")), "not installed: xvfb, xauth");
+        assumeTrue(ForeignJava.hasScreen() || "true".equals(System.getenv("CI")), "not installed: xvfb, xauth");
         given = Files.createDirectories(folder.resolve("with spaces/given"));
         seen = Files.createDirectories(folder.resolve("seen"));
         prepare();
-        Path plugins = Files.createDirectories(folder.resolve("host/plugins"));
-        Files.copy(JAR, plugins.resolve("Leiogauge_.jar"));
-        List<String> command = new ArrayList<>(List.of("xvfb-run", "-a", "-s", "-screen 0 1280x800x24"));
-        command.addAll(java(
-                List.of(jarOf(IJ.class), alone("HostWalk")),
-                "-Dplugins.dir=" + plugins.getParent(),
-                "-Duser.home=" + Files.createDirectory(folder.resolve("home")),
-                "-Xmx2g",
-                "org.leiogauge.plugin.host.HostWalk",
-                Path.of("macros").toAbsolutePath(),
-                given,
-                seen));
-        try {
-            run(command);
-        } finally {
-            keepPictures();
-        }
-    }
-
-    // To be looked at.
-    private static void keepPictures() throws IOException {
-        Path pictures = Files.createDirectories(Path.of("target/host-pictures"));
-        try (Stream<Path> all = Files.list(seen)) {
-            for (Path file : all.filter(one -> one.toString().endsWith(".png")).toList())
-                Files.copy(file, pictures.resolve(file.getFileName()), StandardCopyOption.REPLACE_EXISTING);
-        }
+        new ForeignJava(folder).walk("HostWalk", given, seen);
     }
 
     private static void prepare() throws IOException {
@@ -122,10 +94,22 @@ class DroppedJarIT {
     void theMenuHoldsOurEntries() throws IOException {
         assertThat(Files.readAllLines(seen.resolve("menu.txt")))
                 .containsExactlyInAnyOrder(
+                        "Open a Study...",
+                        "Draw an Outline...",
+                        "Load an Outline...",
+                        "Refine an Outline...",
+                        "Align a Series...",
+                        "Place Reference Regions...",
+                        "Measure a Study...",
+                        "Appraise a Table...",
+                        "Compare Two Tables...",
+                        "Write a Report...",
                         "Measure Drawn Region...",
                         "Texture of Drawn Region...",
                         "ADC Map of Stack...",
-                        "Measure a Study...");
+                        "Standard Features of Files...",
+                        "ADC Map of Files...",
+                        "Invent a Study...");
     }
 
     // Oracle: the headless command on the same voxels and the host's own pixels of the region, digit by digit.
@@ -246,8 +230,13 @@ class DroppedJarIT {
                 new ArrayList<>(List.of("-Djava.awt.headless=true", "-Xmx2g", "org.leiogauge.plugin.host.BareContext"));
         arguments.addAll(paths);
         arguments.add(bare);
-        run(java(
-                List.of(JAR.toAbsolutePath(), jarOf(Context.class), jarOf(Operator.class), alone("BareContext")),
+        ForeignJava foreign = new ForeignJava(folder);
+        foreign.run(ForeignJava.java(
+                List.of(
+                        JAR.toAbsolutePath(),
+                        ForeignJava.jarOf(Context.class),
+                        ForeignJava.jarOf(Operator.class),
+                        foreign.alone("BareContext")),
                 arguments.toArray()));
         BareContext.main(Stream.concat(paths.stream(), Stream.of(usual))
                 .map(Object::toString)
@@ -270,7 +259,8 @@ class DroppedJarIT {
                     roots.add(Arrays.stream(name.split("/")).limit(2).collect(Collectors.joining("/")));
             });
         }
-        assertThat(roots).containsExactly("org/leiogauge");
+        // SciJava lies in a folder into which no host looks
+        assertThat(roots).containsExactly("org/leiogauge", "scijava/org");
         assertThat(names)
                 .contains("META-INF/json/org.scijava.plugin.Plugin", "plugins.config")
                 .noneMatch(name -> name.startsWith("META-INF/services/j") || name.startsWith("org/leiogauge/spark"));
@@ -364,58 +354,5 @@ class DroppedJarIT {
                 .mapToDouble(row -> Double.parseDouble(row.get("value")))
                 .findFirst()
                 .orElseThrow();
-    }
-
-    // One class of ours and what is nested in it, with nothing beside.
-    private static Path alone(String name) throws IOException {
-        Path classes = Path.of(location(DroppedJarIT.class)).resolve("org/leiogauge/plugin/host");
-        Path root = Files.createDirectory(folder.resolve("alone-" + name));
-        Path target = Files.createDirectories(root.resolve("org/leiogauge/plugin/host"));
-        try (Stream<Path> all = Files.list(classes)) {
-            for (Path file : all.filter(one -> one.getFileName().toString().matches(name + "(\\$.*)?\\.class"))
-                    .toList()) Files.copy(file, target.resolve(file.getFileName()));
-        }
-        return root;
-    }
-
-    private static Path jarOf(Class<?> type) {
-        return Path.of(location(type));
-    }
-
-    private static String location(Class<?> type) {
-        try {
-            return Path.of(type.getProtectionDomain()
-                            .getCodeSource()
-                            .getLocation()
-                            .toURI())
-                    .toString();
-        } catch (java.net.URISyntaxException e) {
-            throw new IllegalStateException(e);
-        }
-    }
-
-    private static List<String> java(List<Path> classPath, Object... arguments) {
-        List<String> command = new ArrayList<>(
-                List.of(Path.of(System.getProperty("java.home"), "bin/java").toString(), "-cp"));
-        command.add(classPath.stream().map(Path::toString).collect(Collectors.joining(File.pathSeparator)));
-        for (Object argument : arguments) command.add(argument.toString());
-        return command;
-    }
-
-    // A dialog that nobody expects would wait for ever.
-    private static void run(List<String> command) throws IOException, InterruptedException {
-        Path said = Files.createTempFile(folder, "said", ".txt");
-        Process process = new ProcessBuilder(command)
-                .redirectErrorStream(true)
-                .redirectOutput(said.toFile())
-                .start();
-        boolean ended = process.waitFor(10, TimeUnit.MINUTES);
-        if (!ended) process.descendants().forEach(ProcessHandle::destroy);
-        process.destroy();
-        assertThat(ended && process.exitValue() == 0).as(Files.readString(said)).isTrue();
-    }
-
-    private static boolean isInstalled(String tool) {
-        return Arrays.stream(System.getenv("PATH").split(":")).anyMatch(d -> Files.isExecutable(Path.of(d, tool)));
     }
 }
