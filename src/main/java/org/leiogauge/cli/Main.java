@@ -34,6 +34,7 @@ import picocli.CommandLine.ParseResult;
             FilterCommand.class,
             AppraiseCommand.class,
             AdcCommand.class,
+            PseudonymiseCommand.class,
             PhantomCommand.class,
             DeskCommand.class,
             CommandLine.HelpCommand.class

@@ -59,7 +59,8 @@ public final class DicomFolder {
                 .toList();
     }
 
-    private static List<Path> files(Path folder) throws InputException {
+    /** All files of a folder, in any nesting, sorted; or the one file. */
+    static List<Path> files(Path folder) throws InputException {
         try (Stream<Path> walk = Files.walk(folder, DEEPEST, FileVisitOption.FOLLOW_LINKS)) {
             List<Path> files =
                     walk.filter(Files::isRegularFile).limit(MOST_FILES).sorted().toList();

@@ -82,6 +82,7 @@ final class Dictionary {
             00101030 DS PatientWeight
             00120062 CS PatientIdentityRemoved
             00120063 LO DeidentificationMethod
+            00120064 SQ DeidentificationMethodCodeSequence
             00180010 LO ContrastBolusAgent
             00180015 CS BodyPartExamined
             00180020 CS ScanningSequence
@@ -177,6 +178,7 @@ final class Dictionary {
             00280107 US LargestImagePixelValue
             00280120 US PixelPaddingValue
             00280301 CS BurnedInAnnotation
+            00280303 CS LongitudinalTemporalInformationModified
             00281050 DS WindowCenter
             00281051 DS WindowWidth
             00281052 DS RescaleIntercept

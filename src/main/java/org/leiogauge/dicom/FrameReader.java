@@ -219,7 +219,7 @@ final class FrameReader {
     }
 
     /** Which fragments make up which frame. Source: PS3.5 A.4. */
-    private static final class Fragments {
+    static final class Fragments {
         static List<byte[]> frames(Object file, List<ByteBuffer> fragments, int frames) throws InputException {
             List<ByteBuffer> parts = fragments.subList(1, fragments.size());
             if (frames == 1 && !parts.isEmpty()) return List.of(Element.join(parts));

@@ -74,6 +74,7 @@ public final class Tag {
     public static final int PATIENT_WEIGHT = 0x00101030;
     public static final int PATIENT_IDENTITY_REMOVED = 0x00120062;
     public static final int DEIDENTIFICATION_METHOD = 0x00120063;
+    public static final int DEIDENTIFICATION_METHOD_CODE_SEQUENCE = 0x00120064;
     public static final int CONTRAST_BOLUS_AGENT = 0x00180010;
     public static final int BODY_PART_EXAMINED = 0x00180015;
     public static final int SCANNING_SEQUENCE = 0x00180020;
@@ -169,6 +170,7 @@ public final class Tag {
     public static final int LARGEST_IMAGE_PIXEL_VALUE = 0x00280107;
     public static final int PIXEL_PADDING_VALUE = 0x00280120;
     public static final int BURNED_IN_ANNOTATION = 0x00280301;
+    public static final int LONGITUDINAL_TEMPORAL_INFORMATION_MODIFIED = 0x00280303;
     public static final int WINDOW_CENTER = 0x00281050;
     public static final int WINDOW_WIDTH = 0x00281051;
     public static final int RESCALE_INTERCEPT = 0x00281052;

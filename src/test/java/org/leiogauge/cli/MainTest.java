@@ -67,6 +67,7 @@ class MainTest {
                 "appraise",
                 "agree",
                 "discriminate",
+                "pseudonymise",
                 "phantom",
                 "desk"))
             assertThat(Main.commandLine().getSubcommands().get(command).getUsageMessage())
