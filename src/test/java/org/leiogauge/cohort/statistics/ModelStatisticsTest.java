@@ -154,8 +154,10 @@ class ModelStatisticsTest {
         }
     }
 
-    // Oracle: with as many cases as here the best cut of two normals at 0 and 2 lies near 1, and that with a sensitivity of
-    // 0.9 near 2 − 1.28 = 0.72, with a standard error of √(0.9 · 0.1/67)/φ(1.28) = 0.21: two of them for these cases, two
+    // Oracle: with as many cases as here the best cut of two normals at 0 and 2 lies near 1, and that with a
+    // sensitivity of
+    // 0.9 near 2 − 1.28 = 0.72, with a standard error of √(0.9 · 0.1/67)/φ(1.28) = 0.21: two of them for these cases,
+    // two
     // for the interval.
     @Test
     void cutsHaveIntervalsAndTheirPromiseIsTooGood() {
