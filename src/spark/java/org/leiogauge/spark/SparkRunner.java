@@ -123,7 +123,8 @@ public final class SparkRunner implements CaseRunner {
                             new Work(common, configuration),
                             answers,
                             ANSWER);
-        } catch (RuntimeException e) {
+        } catch (Exception e) {
+            // Spark throws its own checked one, which no signature of Scala names
             answers.rethrow();
             throw new IOException("Spark stopped: " + firstLine(e), e);
         }

@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.ServiceLoader;
 import java.util.TreeMap;
+import java.util.concurrent.CancellationException;
 import org.apache.hadoop.conf.Configuration;
 import org.apache.spark.sql.Dataset;
 import org.apache.spark.sql.Row;
@@ -92,6 +93,30 @@ class SparkRunnerTest {
         Cohort.Result result = TinyCohort.run(manifest, out, true, 2, TinyCohort.quickSettings(), new SparkRunner());
         assertThat(result.kept()).isEqualTo(3);
         assertThat(TinyCohort.bytes(out)).isEqualTo(TinyCohort.bytes(local));
+    }
+
+    @Test
+    void whoStopsTheRunHearsThatItIsStopped() {
+        Progress stop = fraction -> {
+            throw new CancellationException("stopped");
+        };
+        assertThatThrownBy(() -> {
+                    try (Workers workers = Workers.of(1)) {
+                        Cohort.run(
+                                CohortManifest.read(manifest),
+                                new Cohort.Options(
+                                        folder.resolve("stopped"),
+                                        false,
+                                        new SparkRunner(),
+                                        1L << 30,
+                                        TinyCohort.quickSettings(),
+                                        "Leiogauge 0.1.0"),
+                                workers,
+                                stop);
+                    }
+                })
+                .isInstanceOf(CancellationException.class)
+                .hasMessage("stopped");
     }
 
     // Hadoop's file system for local files stands for all of them: every byte comes through its interface.

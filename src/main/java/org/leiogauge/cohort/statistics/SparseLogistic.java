@@ -158,6 +158,8 @@ public final class SparseLogistic {
         }
         double[] curvature = new double[beta.length];
         for (int j = 0; j < beta.length; j++) if (active[j]) curvature[j] = curvature(z[j], weight);
+        double interceptBefore = intercept;
+        double[] before = beta.clone();
         double largest = 0;
         for (int sweep = 0; sweep < MOST_SWEEPS; sweep++) {
             double moved = moveIntercept(weight, off, total);
@@ -166,7 +168,19 @@ public final class SparseLogistic {
             largest = Math.max(largest, moved);
             if (moved < SETTLED) break;
         }
+        predict(intercept - interceptBefore, before);
         return largest;
+    }
+
+    // Within a step the weighted residuals alone are asked for: the predictor follows once, at its end.
+    private void predict(double ofIntercept, double[] before) {
+        for (int i = 0; i < n; i++) eta[i] += ofIntercept;
+        for (int j = 0; j < beta.length; j++) {
+            double change = beta[j] - before[j];
+            if (change == 0) continue;
+            float[] column = z[j];
+            for (int i = 0; i < n; i++) eta[i] += change * column[i];
+        }
     }
 
     private double moveIntercept(double[] weight, double[] off, double total) {
@@ -174,10 +188,7 @@ public final class SparseLogistic {
         for (double o : off) sum += o;
         double change = sum / total;
         intercept += change;
-        for (int i = 0; i < n; i++) {
-            eta[i] += change;
-            off[i] -= weight[i] * change;
-        }
+        for (int i = 0; i < n; i++) off[i] -= weight[i] * change;
         return Math.abs(change);
     }
 
@@ -188,11 +199,7 @@ public final class SparseLogistic {
         double change = next - beta[j];
         if (change == 0) return 0;
         beta[j] = next;
-        for (int i = 0; i < n; i++) {
-            double step = change * column[i];
-            eta[i] += step;
-            off[i] -= weight[i] * step;
-        }
+        for (int i = 0; i < n; i++) off[i] -= weight[i] * (change * column[i]);
         return Math.abs(change);
     }
 
@@ -213,10 +220,21 @@ public final class SparseLogistic {
         return new Model(lambda, constant, coefficients);
     }
 
+    // Four sums side by side: one alone waits for each of its additions.
     private static double dot(float[] a, double[] b) {
-        double sum = 0;
-        for (int i = 0; i < a.length; i++) sum += a[i] * b[i];
-        return sum;
+        double first = 0;
+        double second = 0;
+        double third = 0;
+        double fourth = 0;
+        int i = 0;
+        for (; i + 3 < a.length; i += 4) {
+            first += a[i] * b[i];
+            second += a[i + 1] * b[i + 1];
+            third += a[i + 2] * b[i + 2];
+            fourth += a[i + 3] * b[i + 3];
+        }
+        for (; i < a.length; i++) first += a[i] * b[i];
+        return first + second + (third + fourth);
     }
 
     static double sigmoid(double x) {
