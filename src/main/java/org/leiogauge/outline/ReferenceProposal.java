@@ -8,6 +8,7 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.stream.IntStream;
 import org.leiogauge.image.DistanceTransform;
 import org.leiogauge.image.GaussianSmoothing;
 import org.leiogauge.image.Grid;
@@ -38,9 +39,10 @@ public final class ReferenceProposal {
     // Past the partial volume of the border, and within the myometrium that a growing lesion pushes before it.
     private static final double BESIDE_FROM_MM = 1.5;
     private static final double BESIDE_TO_MM = 4.5;
-    // Of the median: a robust spread of what lies beside the lesion above which it is several tissues.
-    private static final double ONE_TISSUE = 0.4;
-    private static final double AS_BRIGHT = 0.2;
+    // Share of what lies beside the lesion that is like its median; below it there are several tissues.
+    private static final double ONE_TISSUE = 0.65;
+    // Logarithm of the ratio of two signals of one tissue; of single voxels twice that.
+    private static final double ALIKE = 0.2;
 
     private ReferenceProposal() {}
 
@@ -116,35 +118,46 @@ public final class ReferenceProposal {
         double small = 0.6 * settings.radiusMm();
         double dark = mean(t2, found.get(Tissue.MUSCLE), 0);
         double bright = mean(t2, found.get(Tissue.URINE), Double.POSITIVE_INFINITY);
-        ReferenceRegion.Reference around = ReferenceRegion.measure(
-                t2, beside(distance), new ReferenceRegion.Settings(5, ONE_TISSUE, 0.1, Double.MAX_VALUE));
-        if (around instanceof ReferenceRegion.Accepted beside) {
-            List<Place> myometrium = narrow.stream()
-                    .filter(p -> p.distance() > small && p.distance() < small + settings.ringMm())
-                    .filter(p -> p.mean() > 1.2 * dark && p.mean() < 0.7 * bright)
-                    .filter(p -> unlike(p, beside) < AS_BRIGHT)
-                    .sorted(Comparator.comparingDouble(p -> p.calm() + unlike(p, beside)))
-                    .toList();
-            found.put(Tissue.MYOMETRIUM, first(Tissue.MYOMETRIUM, t2, lesion, myometrium, settings, small, median));
-        } else
-            found.put(
-                    Tissue.MYOMETRIUM,
-                    new None("no place looks like myometrium: what lies beside the lesion is not one tissue, "
-                            + ((ReferenceRegion.Refused) around).reason()));
+        List<Place> between = narrow.stream()
+                .filter(p -> p.distance() > small && p.distance() < small + settings.ringMm())
+                .filter(p -> p.mean() > 1.2 * dark && p.mean() < 0.7 * bright)
+                .toList();
+        found.put(Tissue.MYOMETRIUM, myometrium(t2, lesion, beside(t2, distance), between, settings, median));
         return found;
     }
 
-    private static double unlike(Place p, ReferenceRegion.Accepted beside) {
-        return Math.abs(Math.log(p.mean() / beside.median()));
+    private static Proposal myometrium(
+            Volume t2, Mask lesion, double[] beside, List<Place> places, Settings settings, double median) {
+        double b = beside.length == 0 ? 0 : beside[beside.length / 2];
+        double alike =
+                Arrays.stream(beside).filter(v -> unlike(v, b) < 2 * ALIKE).count();
+        if (!(alike >= ONE_TISSUE * beside.length && b > 0))
+            return new None(String.format(
+                    Locale.ROOT,
+                    "no place looks like myometrium: what lies beside the lesion is not one tissue, %.0f %% of it is alike,"
+                            + " %.0f %% needed",
+                    100 * alike / Math.max(1, beside.length),
+                    100 * ONE_TISSUE));
+        List<Place> like = places.stream()
+                .filter(p -> unlike(p.mean(), b) < ALIKE)
+                .sorted(Comparator.comparingDouble(p -> p.calm() + unlike(p.mean(), b)))
+                .toList();
+        return first(Tissue.MYOMETRIUM, t2, lesion, like, settings, 0.6 * settings.radiusMm(), median);
     }
 
-    private static Mask beside(Volume distance) {
-        byte[] beside = new byte[distance.voxels().length];
-        for (int i = 0; i < beside.length; i++) {
-            float d = distance.voxels()[i];
-            beside[i] = (byte) (d > BESIDE_FROM_MM && d <= BESIDE_TO_MM ? 1 : 0);
-        }
-        return new Mask(distance.grid(), beside);
+    private static double unlike(double signal, double other) {
+        return Math.abs(Math.log(signal / other));
+    }
+
+    // Ascending.
+    private static double[] beside(Volume t2, Volume distance) {
+        float[] from = distance.voxels();
+        float[] signal = t2.voxels();
+        return IntStream.range(0, from.length)
+                .filter(i -> from[i] > BESIDE_FROM_MM && from[i] <= BESIDE_TO_MM && signal[i] > 0)
+                .mapToDouble(i -> signal[i])
+                .sorted()
+                .toArray();
     }
 
     // LPS: x to the left, y to the back, z to the head

@@ -50,6 +50,21 @@ class ReferenceProposalTest {
         assertLiesIn(found.get(Tissue.MUSCLE), MUSCLE);
     }
 
+    // Oracle: half of the lesion lies beside tissue three times as bright: what is beside it tells of no tissue.
+    @Test
+    void besideSeveralTissuesNoMyometriumIsProposed() {
+        float[] voxels = image(true).voxels().clone();
+        for (int i = 0; i < voxels.length; i++)
+            if (UTERUS.voxels()[i] != 0
+                    && LESION.voxels()[i] == 0
+                    && i % GRID.size().x() < 65) voxels[i] *= 3;
+        Map<Tissue, Proposal> found =
+                ReferenceProposal.propose(new Volume(GRID, voxels), LESION, Settings.standard(), Workers.SINGLE);
+        assertThat(found.get(Tissue.MYOMETRIUM)).isInstanceOf(None.class);
+        assertThat(((None) found.get(Tissue.MYOMETRIUM)).reason())
+                .startsWith("no place looks like myometrium: what lies beside the lesion is not one tissue, ");
+    }
+
     @Test
     void nothingIsProposedInNoise() {
         Volume noise = Solids.noise(GRID, 0, 100, 9);
