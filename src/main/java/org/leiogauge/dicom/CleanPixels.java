@@ -68,10 +68,10 @@ final class CleanPixels {
         int at = 0;
         while (at + 1 < code.length) {
             int marker = code[at + 1] & 0xFF;
-            boolean isMarker = (code[at] & 0xFF) == 0xFF && marker != 0 && marker != 0xFF;
-            boolean standsAlone = marker >= 0xD0 && marker <= 0xD9 || marker == 0x01;
+            boolean isMarker = (code[at] & 0xFF) == 0xFF && marker >= 0xC0 && marker != 0xFF;
+            boolean standsAlone = marker >= 0xD0 && marker <= 0xD9;
             if (!isMarker || standsAlone) {
-                // entropy-coded data, where a byte 0xFF is followed by 0, and markers without a length
+                // entropy-coded data, where what follows a byte 0xFF is no marker, and markers without a length
                 out.write(code[at++]);
                 if (isMarker) out.write(code[at++]);
                 if (isMarker && marker == 0xD9) return Optional.of(even(out));

@@ -79,7 +79,7 @@ final class Pseudonymiser {
             case REGION -> kept.put(tag, region(set.text(tag).orElse("")));
             case DISTINCT_CODES -> putTexts(set, tag, kept, v -> SafeWords.isCode(v) ? v : pseudonyms.word(v));
             case CODES -> putTexts(set, tag, kept, v -> SafeWords.isCode(v) ? v : "");
-            case UIDS -> putTexts(set, tag, kept, pseudonyms::uid);
+            case UIDS -> putTexts(set, tag, kept, isOfClass(tag) ? pseudonyms::classUid : pseudonyms::uid);
             case DATES -> putTexts(set, tag, kept, moved(Dictionary.vr(tag)));
             case NUMBERS -> putNumbers(set, element, kept);
             case ITEMS -> {
@@ -92,6 +92,10 @@ final class Pseudonymiser {
                         tag,
                         element.items().stream().map(item -> concept(tag, item)).toList());
         }
+    }
+
+    private static boolean isOfClass(int tag) {
+        return tag == Tag.SOP_CLASS_UID || tag == Tag.REFERENCED_SOP_CLASS_UID;
     }
 
     private UnaryOperator<String> moved(Vr vr) {

@@ -44,9 +44,13 @@ public final class Pseudonyms {
         return new Pseudonyms(key.clone());
     }
 
-    /** The standard's own UIDs stay; any other text becomes a UID. */
+    /** As {@link #uid}, but for a UID of the standard itself, as of an object class. */
+    String classUid(String old) {
+        return STANDARD.matcher(old).matches() ? old : uid(old);
+    }
+
+    /** Any text becomes a UID. */
     String uid(String old) {
-        if (old.isEmpty() || STANDARD.matcher(old).matches()) return old;
         return "2.25." + new BigInteger(1, Arrays.copyOf(hash("uid", old), 16));
     }
 

@@ -236,6 +236,13 @@ class PseudonymisedFolderTest {
         assertThat(SafeWords.of("T2 TSE sag Dr. SMITH fat-sat b800 19610704 Mary-T2 uterus"))
                 .isEqualTo("T2 TSE sag fat-sat b800 uterus");
         assertThat(SafeWords.of("Smith, Jane")).isEmpty();
+        // Oracle: the words by which a series gets its role, written out: a copy must get the same one.
+        String roles =
+                "t1 t1w t2 t2w adc dwi diff diffusion fs fatsat fat-sat fsat fatsuppressed spir spair sat chess water pre"
+                        + " native nativ plain unenhanced precontrast post gd gado km contrast enhanced postcontrast dynamic dyn dce";
+        for (String word : roles.split(" ")) assertThat(SafeWords.of(word)).isEqualTo(word);
+        for (String code : List.of("LOCALIZER", "ADC", "DIFFUSION", "MOSAIC", "EP", "FS", "NONE", "FRACTIONAL"))
+            assertThat(SafeWords.isCode(code)).as(code).isTrue();
         assertThat(SafeWords.isCode("DIFFUSION")).isTrue();
         assertThat(SafeWords.isCode("SMITH")).isFalse();
         assertThat(SafeWords.isConcept("UCUM", "10-6.mm2/s")).isTrue();
