@@ -44,7 +44,8 @@ class SessionTest {
     private final DeskModel model = new DeskModel();
     private final Background loading = onEventThread(Background::new);
     private final Background work = onEventThread(Background::new);
-    private final Session session = onEventThread(() -> new Session(model, loading, work, Workers.SINGLE));
+    private final Session session =
+            onEventThread(() -> new Session(model, Optional.of("reader-1"), loading, work, Workers.SINGLE));
 
     @AfterEach
     void close() {
@@ -175,7 +176,7 @@ class SessionTest {
                 .endsWith("Nothing is lost while this window is open; it is tried again.");
         Files.delete(place);
         autosave.again();
-        autosave.close();
+        assertThat(autosave.end().join()).isTrue();
         assertThat(told).hasSize(2).last().isEqualTo("saved");
         assertThat(autosave.isWaiting()).isFalse();
         assertThat(NiftiReader.readMask(place.resolve("outline.nii.gz")).voxels())
