@@ -31,6 +31,12 @@ final class DeskCommand implements Callable<Integer> {
             description = "folder for case file, outline and results; without, STUDY-reading beside the study")
     private Optional<Path> out = Optional.empty();
 
+    @Option(
+            names = "--reader",
+            paramLabel = "NAME",
+            description = "who reads, as reader-1: stands in the case file beside the outline")
+    private Optional<String> reader = Optional.empty();
+
     @Mixin
     private Common common;
 
@@ -42,7 +48,7 @@ final class DeskCommand implements Callable<Integer> {
                 .findFirst()
                 .orElseThrow(() -> new IllegalStateException("this program was built without its window"));
         try {
-            window.read(study, out);
+            window.read(study, out, reader);
         } catch (HeadlessException e) {
             throw new InputException(
                     "desk", "screen", "none", "a screen, as DISPLAY names one; the other commands need none");

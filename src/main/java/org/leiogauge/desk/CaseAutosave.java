@@ -5,8 +5,8 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
-import java.util.concurrent.ExecutionException;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
@@ -23,29 +23,33 @@ import org.leiogauge.task.InputException;
  *
  * <p>Any thread may call it; whoever listens is told on the event thread.
  */
-final class CaseAutosave implements AutoCloseable {
+final class CaseAutosave {
     private static final long MOMENT_MS = 600;
     private static final long AGAIN_MS = 10_000;
 
-    private final CaseFileWriter writer;
+    private final Path file;
+    private final CaseFile asRead;
     private final Consumer<Told> listener;
     private final ScheduledExecutorService thread = Executors.newSingleThreadScheduledExecutor(CaseAutosave::daemon);
     private CaseFile latest;
     private boolean waiting;
     private boolean closed;
     // of the saving thread alone
+    private Optional<CaseFileWriter> writer = Optional.empty();
     private Told before = new Told(true, List.of());
 
     /**
      * @param file the case file, which need not be there yet
      * @param asRead the case as it was read from it, or as it begins
+     * @param after what must have ended before, as the saving of another case into the same file
      * @param listener told whenever something is to be said, or saving works again
-     * @throws InputException if the file is there and cannot be read
      */
-    CaseAutosave(Path file, CaseFile asRead, Consumer<Told> listener) throws InputException {
-        this.writer = new CaseFileWriter(file, asRead);
+    CaseAutosave(Path file, CaseFile asRead, CompletableFuture<?> after, Consumer<Told> listener) {
+        this.file = file;
+        this.asRead = asRead;
         this.latest = asRead;
         this.listener = listener;
+        thread.execute(after::join);
     }
 
     /**
@@ -68,36 +72,18 @@ final class CaseAutosave implements AutoCloseable {
         thread.schedule(this::save, MOMENT_MS, TimeUnit.MILLISECONDS);
     }
 
-    /** Writes what is not yet written and waits for it, as before the window closes or a measurement reads the file. */
-    Told flush() {
-        CompletableFuture<Told> done = new CompletableFuture<>();
-        synchronized (this) {
-            if (closed) throw new IllegalStateException("closed");
-            thread.execute(() -> done.complete(save()));
-        }
-        try {
-            return done.get();
-        } catch (InterruptedException e) {
-            Thread.currentThread().interrupt();
-            return new Told(false, List.of("interrupted while saving"));
-        } catch (ExecutionException e) {
-            throw new IllegalStateException(e);
-        }
+    /** Writes what is not yet written, as before a measurement reads the file. @return how it went, once it is done */
+    synchronized CompletableFuture<Told> flush() {
+        if (closed) throw new IllegalStateException("closed");
+        return CompletableFuture.supplyAsync(this::save, thread);
     }
 
-    /** Writes what is not yet written, and ends. */
-    @Override
-    public void close() {
-        if (isClosed()) return;
-        flush();
-        synchronized (this) {
-            closed = true;
-            thread.shutdownNow();
-        }
-    }
-
-    private synchronized boolean isClosed() {
-        return closed;
+    /** Writes what is not yet written, and takes nothing more. @return how it went, once it is done */
+    synchronized CompletableFuture<Told> end() {
+        CompletableFuture<Told> last = flush();
+        closed = true;
+        thread.shutdown();
+        return last;
     }
 
     private Told save() {
@@ -117,7 +103,8 @@ final class CaseAutosave implements AutoCloseable {
 
     private Told saved(CaseFile now) {
         try {
-            return new Told(true, writer.save(now));
+            if (writer.isEmpty()) writer = Optional.of(new CaseFileWriter(file, asRead));
+            return new Told(true, writer.get().save(now));
         } catch (InputException | IOException | UncheckedIOException e) {
             return new Told(
                     false,

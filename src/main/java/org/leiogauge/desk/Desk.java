@@ -17,13 +17,13 @@ import org.leiogauge.task.InputException;
 /** The reading window as the command line finds it. */
 public final class Desk implements ReadingWindow {
     @Override
-    public void read(Optional<Path> study, Optional<Path> folder) {
+    public void read(Optional<Path> study, Optional<Path> folder, Optional<String> reader) {
         if (GraphicsEnvironment.isHeadless()) throw new HeadlessException("no screen");
         CountDownLatch closed = new CountDownLatch(1);
         // the cards are read while the look is set up
         SwingUtilities.invokeLater(Look::begin);
         Standards standards = standards();
-        SwingUtilities.invokeLater(() -> show(study, folder, standards, closed));
+        SwingUtilities.invokeLater(() -> show(study, new DeskWindow(folder, reader, standards), closed));
         try {
             closed.await();
         } catch (InterruptedException e) {
@@ -40,8 +40,7 @@ public final class Desk implements ReadingWindow {
         }
     }
 
-    private static void show(Optional<Path> study, Optional<Path> folder, Standards standards, CountDownLatch closed) {
-        DeskWindow window = new DeskWindow(folder, standards);
+    private static void show(Optional<Path> study, DeskWindow window, CountDownLatch closed) {
         window.addWindowListener(new WindowAdapter() {
             @Override
             public void windowClosed(WindowEvent event) {

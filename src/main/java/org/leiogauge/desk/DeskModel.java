@@ -561,6 +561,12 @@ final class DeskModel {
         changed();
     }
 
+    /** Who drew the outline, and when: no edit of its own. */
+    void drawn(CaseFile.Drawn how) {
+        caseFile = caseFile.drawn(how);
+        changed();
+    }
+
     boolean isShowingName() {
         return showingName;
     }

@@ -17,6 +17,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
 import javax.swing.AbstractAction;
 import javax.swing.BorderFactory;
 import javax.swing.JButton;
@@ -52,7 +53,7 @@ final class DeskWindow extends JFrame {
     private final transient Workers workers = Workers.of(Runtime.getRuntime().availableProcessors());
     private final transient Background loading = new Background();
     private final transient Background work = new Background();
-    private final transient Session session = new Session(model, loading, work, workers);
+    private final transient Session session;
     private final transient Reading reading;
     private final transient Optional<Path> named;
     private final transient DeskActions actions;
@@ -63,10 +64,14 @@ final class DeskWindow extends JFrame {
     private transient Optional<ImageBoard> board = Optional.empty();
     private int ledBy;
 
-    /** @param named where the work on a case goes; none: beside its study */
-    DeskWindow(Optional<Path> named, Standards standards) {
+    /**
+     * @param named where the work on a case goes; none: beside its study
+     * @param reader who reads, as the case file is to say
+     */
+    DeskWindow(Optional<Path> named, Optional<String> reader, Standards standards) {
         super(TITLE);
         this.named = named;
+        this.session = new Session(model, reader, loading, work, workers);
         this.reading = new Reading(model, session, work, workers, standards);
         this.actions = new DeskActions(model, this);
         setDefaultCloseOperation(DO_NOTHING_ON_CLOSE);
@@ -408,11 +413,29 @@ final class DeskWindow extends JFrame {
     }
 
     private final class Closing extends WindowAdapter {
+        // while what is not yet written is written, beside the event thread
+        private boolean isClosing;
+
         @Override
         public void windowClosing(WindowEvent event) {
+            if (isClosing) return;
+            isClosing = true;
             session.keep();
-            List<String> unsaved = new ArrayList<>(reading.flush());
-            session.autosave().filter(one -> !one.flush()).ifPresent(one -> unsaved.add("The outline is not saved."));
+            CompletableFuture<Boolean> outline = session.autosave()
+                    .map(OutlineAutosave::flush)
+                    .orElse(CompletableFuture.completedFuture(true));
+            reading.flush().thenCombine(outline, Closing::unsaved).thenAccept(unsaved -> SwingUtilities.invokeLater(
+                    () -> close(unsaved)));
+        }
+
+        private static List<String> unsaved(List<String> ofCase, boolean outline) {
+            List<String> unsaved = new ArrayList<>(ofCase);
+            if (!outline) unsaved.add("The outline is not saved.");
+            return unsaved;
+        }
+
+        private void close(List<String> unsaved) {
+            isClosing = false;
             if (!unsaved.isEmpty()
                     && JOptionPane.showConfirmDialog(
                                     DeskWindow.this,
@@ -421,7 +444,7 @@ final class DeskWindow extends JFrame {
                                     JOptionPane.YES_NO_OPTION)
                             != JOptionPane.YES_OPTION) return;
             session.close();
-            reading.close();
+            reading.end();
             loading.close();
             work.close();
             workers.close();

@@ -13,7 +13,7 @@ import org.leiogauge.appraise.Lexicon.Sign;
 import org.leiogauge.appraise.Lexicon.Term;
 import org.leiogauge.study.CaseFile.Impression;
 
-/** An impression while the reader forms it: nothing of it is kept until it is locked. For the event thread. */
+/** An impression while the reader forms it. For the event thread. */
 final class ImpressionDraft {
     private final Lexicon lexicon;
     private final Map<String, String> terms = new LinkedHashMap<>();
@@ -21,7 +21,20 @@ final class ImpressionDraft {
     private String comment = "";
 
     ImpressionDraft(Lexicon lexicon) {
+        this(lexicon, Optional.empty());
+    }
+
+    /** @param begun what was said before; a term that the lexicon does not have is left open */
+    ImpressionDraft(Lexicon lexicon, Optional<Impression> begun) {
         this.lexicon = lexicon;
+        begun.ifPresent(words -> {
+            for (Sign sign : lexicon.signs())
+                words.term(sign.key())
+                        .filter(term -> sign.terms().stream().map(Term::term).anyMatch(term::equals))
+                        .ifPresent(term -> terms.put(sign.key(), term));
+            concern = words.concern();
+            comment = words.comment().orElse("");
+        });
     }
 
     Lexicon lexicon() {
@@ -77,6 +90,12 @@ final class ImpressionDraft {
         return !terms.isEmpty() || concern.isPresent();
     }
 
+    /** What has been said so far, not locked; nothing if all is open. */
+    Optional<Impression> words() {
+        boolean isOpen = terms.isEmpty() && concern.isEmpty() && comment.isBlank();
+        return isOpen ? Optional.empty() : Optional.of(impression(Optional.empty()));
+    }
+
     /**
      * The impression, locked.
      *
@@ -84,6 +103,10 @@ final class ImpressionDraft {
      */
     Impression locked(LocalDateTime now) {
         if (!canBeLocked()) throw new IllegalStateException("an impression needs a sign or the overall concern");
+        return impression(Optional.of(now.truncatedTo(ChronoUnit.MILLIS).toString()));
+    }
+
+    private Impression impression(Optional<String> locked) {
         return new Impression(
                 term("border"),
                 term("t2-signal"),
@@ -94,6 +117,6 @@ final class ImpressionDraft {
                 term("diffusion"),
                 concern,
                 Optional.of(comment.strip()).filter(text -> !text.isEmpty()),
-                Optional.of(now.truncatedTo(ChronoUnit.MILLIS).toString()));
+                locked);
     }
 }

@@ -15,6 +15,8 @@ import javax.swing.JPanel;
 import javax.swing.JRadioButton;
 import javax.swing.JScrollPane;
 import javax.swing.JTextArea;
+import javax.swing.event.DocumentEvent;
+import javax.swing.event.DocumentListener;
 import org.leiogauge.appraise.Lexicon;
 import org.leiogauge.appraise.Lexicon.Sign;
 import org.leiogauge.appraise.Lexicon.Term;
@@ -30,6 +32,8 @@ final class ImpressionForm {
     private final ImpressionDraft draft;
     private final Listener listener;
     private final Supplier<LocalDateTime> clock;
+    private final boolean isLater;
+    private boolean ready;
     private final JPanel form = new JPanel(WidthFirst.column(14));
     private final Prose open = Prose.soft("");
     private final JTextArea area = new JTextArea(3, 20);
@@ -37,6 +41,9 @@ final class ImpressionForm {
 
     /** Who waits for the reader. */
     interface Listener {
+        /** What has been said so far of a first impression; nothing if all is open. */
+        void drafted(Optional<Impression> words);
+
         void locked(Impression impression);
 
         /** The reader will not give one. */
@@ -44,20 +51,39 @@ final class ImpressionForm {
     }
 
     /**
-     * @param isLater whether an impression is locked already: then this one is kept beside it, and there is nothing to decline
+     * Of the first impression.
+     *
+     * @param begun what was said before and not locked
      * @param clock tells the time at which it is locked
      */
-    ImpressionForm(Lexicon lexicon, boolean isLater, Listener listener, Supplier<LocalDateTime> clock) {
-        this.draft = new ImpressionDraft(lexicon);
+    ImpressionForm(
+            Lexicon lexicon, Optional<Impression> begun, Listener listener, Supplier<LocalDateTime> clock) {
+        this(lexicon, false, begun, listener, clock);
+    }
+
+    /** Of an impression that is kept beside one that is locked already; there is nothing to decline. */
+    static ImpressionForm later(Lexicon lexicon, Listener listener, Supplier<LocalDateTime> clock) {
+        return new ImpressionForm(lexicon, true, Optional.empty(), listener, clock);
+    }
+
+    private ImpressionForm(
+            Lexicon lexicon,
+            boolean isLater,
+            Optional<Impression> begun,
+            Listener listener,
+            Supplier<LocalDateTime> clock) {
+        this.draft = new ImpressionDraft(lexicon, begun);
         this.listener = listener;
         this.clock = clock;
+        this.isLater = isLater;
         form.setName("impression");
         form.add(head(isLater));
         lexicon.signs().forEach(sign -> form.add(sign(sign)));
         form.add(concern(lexicon.concern()));
-        form.add(comment());
+        form.add(comment(begun.flatMap(Impression::comment).orElse("")));
         form.add(foot(isLater));
         show();
+        ready = true;
     }
 
     JComponent component() {
@@ -81,7 +107,13 @@ final class ImpressionForm {
     }
 
     private JComponent sign(Sign sign) {
-        return question(sign.key(), sign.name(), sign.asks(), sign.terms(), term -> draft.call(sign.key(), term));
+        return question(
+                sign.key(),
+                sign.name(),
+                sign.asks(),
+                sign.terms(),
+                draft.term(sign.key()),
+                term -> draft.call(sign.key(), term));
     }
 
     private JComponent concern(List<String> grades) {
@@ -93,24 +125,33 @@ final class ImpressionForm {
                 "Overall concern",
                 "All in all, from 1 (none) to 5 (grave)?",
                 terms,
+                draft.concern().map(grade -> terms.get(grade - 1).term()),
                 grade -> draft.grade(grade.map(term -> term.charAt(0) - '0')));
     }
 
     private JComponent question(
-            String key, String name, String asks, List<Term> terms, Consumer<Optional<String>> chosen) {
+            String key,
+            String name,
+            String asks,
+            List<Term> terms,
+            Optional<String> begun,
+            Consumer<Optional<String>> chosen) {
         JPanel choices = new JPanel(WidthFirst.lines(12));
         Prose meaning = Prose.soft(" ");
         ButtonGroup group = new ButtonGroup();
-        for (Term term : terms)
-            choices.add(choice(group, key, name, term.term(), term.means(), () -> {
+        for (Term term : terms) {
+            JRadioButton choice = choice(group, key, name, term.term(), term.means(), () -> {
                 chosen.accept(Optional.of(term.term()));
                 meaning.setWords(term.means());
-            }));
+            });
+            choice.setSelected(begun.equals(Optional.of(term.term())));
+            choices.add(choice);
+        }
         JRadioButton none = choice(group, key, name, OPEN, "not called", () -> {
             chosen.accept(Optional.empty());
             meaning.setWords(" ");
         });
-        none.setSelected(true);
+        none.setSelected(group.getSelection() == null);
         choices.add(none);
         JPanel question = new JPanel(WidthFirst.column(2));
         question.add(Prose.name(name));
@@ -131,13 +172,29 @@ final class ImpressionForm {
             if (!choice.isSelected()) return;
             chosen.run();
             show();
+            changed();
         });
         group.add(choice);
         return choice;
     }
 
-    private JComponent comment() {
+    private JComponent comment(String begun) {
         area.setName("comment");
+        area.setText(begun);
+        area.getDocument().addDocumentListener(new DocumentListener() {
+            @Override
+            public void insertUpdate(DocumentEvent event) {
+                changed();
+            }
+
+            @Override
+            public void removeUpdate(DocumentEvent event) {
+                changed();
+            }
+
+            @Override
+            public void changedUpdate(DocumentEvent event) {}
+        });
         area.setLineWrap(true);
         area.setWrapStyleWord(true);
         area.getAccessibleContext().setAccessibleName("Comment");
@@ -195,6 +252,13 @@ final class ImpressionForm {
         });
         buttons.add(decline);
         foot.add(sure);
+    }
+
+    // while the form is put together nothing was said yet
+    private void changed() {
+        if (!ready || isLater) return;
+        draft.comment(area.getText());
+        listener.drafted(draft.words());
     }
 
     private void show() {

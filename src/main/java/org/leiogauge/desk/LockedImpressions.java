@@ -39,7 +39,7 @@ final class LockedImpressions {
     static String words(Lexicon lexicon, Impression impression) {
         StringJoiner words = new StringJoiner("; ");
         for (Sign sign : lexicon.signs())
-            term(impression, sign.key()).ifPresent(term -> words.add(sign.name() + ": " + term));
+            impression.term(sign.key()).ifPresent(term -> words.add(sign.name() + ": " + term));
         impression
                 .concern()
                 .ifPresent(grade -> words.add("Overall concern: " + grade + " of 5 ("
@@ -59,18 +59,5 @@ final class LockedImpressions {
 
     private static String time(String at) {
         return at.replace('T', ' ').replaceFirst("\\.\\d+$", "");
-    }
-
-    private static Optional<String> term(Impression impression, String key) {
-        return switch (key) {
-            case "border" -> impression.border();
-            case "t2-signal" -> impression.t2Signal();
-            case "t2-homogeneity" -> impression.t2Homogeneity();
-            case "t1-bright-signal" -> impression.t1BrightSignal();
-            case "enhancement" -> impression.enhancement();
-            case "non-enhancing-areas" -> impression.nonEnhancingAreas();
-            case "diffusion" -> impression.diffusion();
-            default -> throw new IllegalArgumentException("sign must be of the lexicon, got " + key);
-        };
     }
 }

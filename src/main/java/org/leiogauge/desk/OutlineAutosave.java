@@ -4,10 +4,9 @@ package org.leiogauge.desk;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.util.Optional;
-import java.util.concurrent.ExecutionException;
+import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
-import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
 import org.leiogauge.image.Mask;
 
@@ -15,7 +14,7 @@ import org.leiogauge.image.Mask;
  * Keeps the outline on the disk while it is drawn, off the event thread. Of regions that follow each other faster than they
  * can be written the last one counts. What could not be written is told and stays to be written.
  */
-final class OutlineAutosave implements AutoCloseable {
+final class OutlineAutosave {
     private final ReadingFolder folder;
     private final Consumer<Optional<String>> told;
     private final ExecutorService thread = Executors.newSingleThreadExecutor(OutlineAutosave::daemon);
@@ -40,16 +39,14 @@ final class OutlineAutosave implements AutoCloseable {
         thread.execute(this::save);
     }
 
-    /** Writes what is not yet written and waits for it. @return whether all is on the disk */
-    boolean flush() {
-        try {
-            thread.submit(this::save).get();
-        } catch (InterruptedException e) {
-            Thread.currentThread().interrupt();
-        } catch (ExecutionException e) {
-            throw new IllegalStateException(e);
-        }
-        return !isWaiting();
+    /** Writes what is not yet written. @return whether all is on the disk, once it was tried */
+    CompletableFuture<Boolean> flush() {
+        return CompletableFuture.supplyAsync(
+                () -> {
+                    save();
+                    return !isWaiting();
+                },
+                thread);
     }
 
     /** Whether there is something that is not on the disk. */
@@ -75,15 +72,11 @@ final class OutlineAutosave implements AutoCloseable {
         }
     }
 
-    /** Waits until all is written that can be. */
-    @Override
-    public void close() {
+    /** Writes what is not yet written, and takes nothing more. @return whether all is on the disk, once it was tried */
+    CompletableFuture<Boolean> end() {
+        CompletableFuture<Boolean> last = flush();
         thread.shutdown();
-        try {
-            if (!thread.awaitTermination(10, TimeUnit.SECONDS)) thread.shutdownNow();
-        } catch (InterruptedException e) {
-            Thread.currentThread().interrupt();
-        }
+        return last;
     }
 
     private static Thread daemon(Runnable work) {

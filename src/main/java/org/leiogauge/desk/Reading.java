@@ -7,12 +7,14 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.concurrent.CompletableFuture;
 import javax.swing.JComponent;
 import javax.swing.SwingUtilities;
 import org.leiogauge.appraise.Appraisal.Standards;
 import org.leiogauge.image.Mask;
 import org.leiogauge.measure.Settings;
 import org.leiogauge.study.CaseFile;
+import org.leiogauge.study.CaseFile.Impression;
 import org.leiogauge.study.Series;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
@@ -28,7 +30,10 @@ final class Reading {
     private final Standards standards;
     private final ReadingPanel panel;
     private Optional<CaseAutosave> autosave = Optional.empty();
-    private long kept;
+    // what is being written of the case that was on the desk before
+    private volatile CompletableFuture<?> left = CompletableFuture.completedFuture(true);
+    private Optional<Impression> draft = Optional.empty();
+    private CaseFile kept = CaseFile.named("none");
     private long measured = -1;
 
     Reading(DeskModel model, Session session, Background work, Workers workers, Standards standards) {
@@ -46,22 +51,21 @@ final class Reading {
         return panel;
     }
 
+    /** The case as it was kept last. Waits for what is still being written: not for the event thread. */
     CaseFile read(Path file) throws InputException {
+        left.join();
         return standards.lexicon().read(file);
     }
 
     /** Another study stands on the desk. */
     void opened(ReadingFolder folder) {
-        autosave.ifPresent(CaseAutosave::close);
-        autosave = Optional.empty();
-        kept = model.edits();
+        end();
+        kept = model.caseFile();
+        draft = kept.draft();
         measured = -1;
-        try {
-            autosave = Optional.of(new CaseAutosave(folder.caseFile(), model.caseFile(), this::told));
-        } catch (InputException e) {
-            model.say("The case cannot be kept: " + e.getMessage());
-        }
-        panel.begin();
+        autosave = Optional.of(new CaseAutosave(folder.caseFile(), kept, left, this::told));
+        if (draft.isPresent()) model.caseFile(kept.withoutDraft());
+        panel.begin(draft);
         panel.setVisible(true);
         // once it is laid out, for words that are set move the view to themselves
         SwingUtilities.invokeLater(() -> SwingUtilities.invokeLater(panel::toTop));
@@ -69,7 +73,7 @@ final class Reading {
 
     /** Another study is asked for: what was said of this one is kept first. */
     void leaving() {
-        autosave.ifPresent(CaseAutosave::flush);
+        autosave.ifPresent(one -> left = one.flush());
     }
 
     private void told(CaseAutosave.Told told) {
@@ -77,10 +81,23 @@ final class Reading {
     }
 
     private void follow() {
-        if (model.edits() == kept || model.study().isEmpty()) return;
-        kept = model.edits();
-        autosave.ifPresent(one -> one.changed(model.caseFile()));
+        if (model.study().isEmpty()) return;
+        keep();
         if (measured >= 0 && measured != model.edits()) panel.setOutdated(true);
+    }
+
+    /** The case with what is not locked of it yet. */
+    private CaseFile caseFile() {
+        CaseFile now = model.caseFile();
+        boolean isOpen = now.impression().isEmpty() && now.numbersShown().isEmpty();
+        return draft.filter(words -> isOpen).map(now::drafting).orElse(now);
+    }
+
+    private void keep() {
+        CaseFile now = caseFile();
+        if (now.equals(kept)) return;
+        kept = now;
+        autosave.ifPresent(one -> one.changed(now));
     }
 
     void focus() {
@@ -102,12 +119,13 @@ final class Reading {
         ReadingFolder folder = session.folder().orElseThrow();
         boolean declined = panel.hasDeclined();
         long edits = model.edits();
+        session.keep();
+        keep();
         CaseAutosave keeping = autosave.orElseThrow();
-        keeping.changed(model.caseFile());
         work.run(
                 "measuring",
                 progress -> {
-                    requireKept(keeping.flush());
+                    requireKept(keeping.flush().join());
                     return MeasureRun.run(
                             new MeasureRun.Wish(
                                     study,
@@ -132,8 +150,6 @@ final class Reading {
         boolean isOld = edits != model.edits();
         panel.show(result);
         measured = isOld ? edits : model.edits();
-        kept = model.edits();
-        autosave.ifPresent(one -> one.changed(model.caseFile()));
         panel.setOutdated(isOld);
         if (!isOld) model.add(Maps.parts(result.parts()));
         model.say("Measured. Tables and report lie in " + result.out() + "; S exports them.");
@@ -152,11 +168,13 @@ final class Reading {
         }
         MeasureRun.Result result = panel.result().orElseThrow();
         ReadingFolder folder = session.folder().orElseThrow();
-        autosave.ifPresent(one -> one.changed(model.caseFile()));
+        session.keep();
+        keep();
+        Optional<CaseAutosave> keeping = autosave;
         work.run(
                 "exporting the report",
                 progress -> {
-                    autosave.ifPresent(CaseAutosave::flush);
+                    if (keeping.isPresent()) requireKept(keeping.get().flush().join());
                     copy(result, folder, to, progress);
                     return to;
                 },
@@ -184,16 +202,15 @@ final class Reading {
         session.failed(failure);
     }
 
-    /** Writes what is not yet written. @return what is not on the disk, one line each */
-    List<String> flush() {
-        return autosave.map(CaseAutosave::flush)
-                .filter(told -> !told.saved())
-                .map(CaseAutosave.Told::messages)
-                .orElse(List.of());
+    /** Writes what is not yet written. @return what is not on the disk, one line each, once it was tried */
+    CompletableFuture<List<String>> flush() {
+        return autosave.map(one -> one.flush().thenApply(told -> told.saved() ? List.<String>of() : told.messages()))
+                .orElse(CompletableFuture.completedFuture(List.of()));
     }
 
-    void close() {
-        autosave.ifPresent(CaseAutosave::close);
+    /** Nothing more is said of this case; what was said is written. */
+    void end() {
+        autosave.ifPresent(one -> left = one.end());
         autosave = Optional.empty();
     }
 
@@ -212,6 +229,12 @@ final class Reading {
                 measured = model.edits();
                 panel.setOutdated(false);
             }
+        }
+
+        @Override
+        public void drafted(Optional<Impression> words) {
+            draft = words;
+            keep();
         }
 
         @Override

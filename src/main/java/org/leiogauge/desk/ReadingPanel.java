@@ -47,6 +47,7 @@ final class ReadingPanel extends JPanel {
     private final JPanel numbers = Section.plain(22);
     private final transient Latest<MeasureRun.Result> appraised = new Latest<>(this::showSigns);
     private transient Optional<MeasureRun.Result> result = Optional.empty();
+    private transient Optional<Impression> begun = Optional.empty();
     private boolean declined;
     private boolean outdated;
     private boolean later;
@@ -58,6 +59,9 @@ final class ReadingPanel extends JPanel {
 
         /** The case as it is from now on: to be kept at once. */
         void changed(CaseFile now);
+
+        /** What is not locked yet, to be kept; nothing once it is locked or declined. */
+        void drafted(Optional<Impression> words);
 
         /** The reader wants the numbers. */
         void measure();
@@ -79,11 +83,16 @@ final class ReadingPanel extends JPanel {
         scroll.setBorder(BorderFactory.createEmptyBorder());
         scroll.getVerticalScrollBar().setUnitIncrement(UIScale.scale(STEP));
         add(scroll);
-        begin();
+        begin(Optional.empty());
     }
 
-    /** Begins with the host's case, as after opening another: no numbers, nothing declined. */
-    void begin() {
+    /**
+     * Begins with the host's case, as after opening another: no numbers, nothing declined.
+     *
+     * @param words an impression that was begun and not locked
+     */
+    void begin(Optional<Impression> words) {
+        begun = words;
         appraised.drop();
         result = Optional.empty();
         declined = false;
@@ -170,19 +179,15 @@ final class ReadingPanel extends JPanel {
         CaseFile caseFile = host.caseFile();
         boolean isFirst = caseFile.impression().isEmpty();
         if (isFirst && refusal().isPresent()) {
-            page.add(form(false));
+            page.add(new ImpressionForm(standards.lexicon(), begun, new Answers(), clock).component());
         } else {
             page.add(new LockedImpressions(standards.lexicon(), caseFile, declined).component());
             page.add(next());
-            if (later) page.add(new ImpressionForm(standards.lexicon(), true, new Answers(), clock).component());
+            if (later) page.add(ImpressionForm.later(standards.lexicon(), new Answers(), clock).component());
             if (result.isPresent()) page.add(numbers);
         }
         page.revalidate();
         page.repaint();
-    }
-
-    private JComponent form(boolean isLater) {
-        return new ImpressionForm(standards.lexicon(), isLater, new Answers(), clock).component();
     }
 
     // What had the focus is gone: it goes on where the reader does.
@@ -237,7 +242,14 @@ final class ReadingPanel extends JPanel {
 
     private final class Answers implements ImpressionForm.Listener {
         @Override
+        public void drafted(Optional<Impression> words) {
+            begun = words;
+            host.drafted(words);
+        }
+
+        @Override
         public void locked(Impression impression) {
+            drafted(Optional.empty());
             host.changed(host.caseFile().locking(impression));
             later = false;
             CaseFile now = host.caseFile();
@@ -248,6 +260,7 @@ final class ReadingPanel extends JPanel {
         @Override
         public void declined() {
             declined = true;
+            drafted(Optional.empty());
             rebuildAndFocus();
         }
     }

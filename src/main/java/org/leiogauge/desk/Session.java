@@ -3,10 +3,14 @@ package org.leiogauge.desk;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.LocalDateTime;
+import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CancellationException;
+import java.util.concurrent.CompletableFuture;
 import java.util.function.Consumer;
 import javax.swing.SwingUtilities;
 import javax.swing.Timer;
@@ -33,13 +37,19 @@ final class Session implements AutoCloseable {
     private final Refiner refiner;
     private final Timer quiet = new Timer(QUIET_MS, event -> keep());
     private final Timer again = new Timer(AGAIN_MS, event -> autosave().ifPresent(OutlineAutosave::again));
+    private final Optional<String> reader;
     private Optional<ReadingFolder> folder = Optional.empty();
     private Optional<OutlineAutosave> autosave = Optional.empty();
+    // what is being written for the study that was on the desk before
+    private CompletableFuture<Boolean> left = CompletableFuture.completedFuture(true);
+    private Optional<Mask> asKept = Optional.empty();
     private long kept;
     private long mapped = -1;
     private long corrections;
 
-    Session(DeskModel model, Background loading, Background work, Workers workers) {
+    /** @param reader who draws, by a name that is no patient's */
+    Session(DeskModel model, Optional<String> reader, Background loading, Background work, Workers workers) {
+        this.reader = reader;
         this.model = model;
         this.loading = loading;
         this.work = work;
@@ -99,14 +109,19 @@ final class Session implements AutoCloseable {
                 ready -> {
                     begin(study, ready);
                     opened.accept(ready.folder());
-                    loading.run("reading the series", progress -> load(ready, progress), this::loaded, this::failed);
+                    CompletableFuture<Boolean> waiting = left;
+                    loading.run(
+                            "reading the series",
+                            progress -> load(ready, waiting, progress),
+                            this::loaded,
+                            this::failed);
                 },
                 this::failed);
     }
 
     private void begin(Path study, Opened ready) {
         keep();
-        autosave.ifPresent(OutlineAutosave::close);
+        leave();
         refiner.forget();
         folder = Optional.of(ready.folder());
         model.open(study, ready.study(), ready.caseFile(), ready.shown());
@@ -116,10 +131,16 @@ final class Session implements AutoCloseable {
                 new OutlineAutosave(ready.folder(), problem -> SwingUtilities.invokeLater(() -> kept(problem))));
     }
 
+    private void leave() {
+        autosave.ifPresent(one -> left = one.end());
+        autosave = Optional.empty();
+        asKept = Optional.empty();
+    }
+
     /** The outline that was kept when this study was last read, and what went wrong with it. */
     private record Loaded(Optional<Outline> outline, String problem) {}
 
-    private Loaded load(Opened ready, Progress progress) {
+    private Loaded load(Opened ready, CompletableFuture<Boolean> waiting, Progress progress) {
         List<Series> shown = ready.shown();
         for (int i = 0; i < shown.size(); i++) {
             Series series = shown.get(i);
@@ -132,6 +153,7 @@ final class Session implements AutoCloseable {
                 SwingUtilities.invokeLater(() -> model.fail(series, Background.told(e)));
             }
         }
+        waiting.join();
         try {
             return new Loaded(ready.folder().kept(ready.study(), workers, progress), "");
         } catch (InputException e) {
@@ -144,7 +166,10 @@ final class Session implements AutoCloseable {
     private void loaded(Loaded loaded) {
         long before = model.edits();
         loaded.outline().ifPresent(this::put);
-        if (loaded.problem().isEmpty() && model.edits() == before + 1) kept = model.edits();
+        if (loaded.problem().isEmpty() && model.edits() == before + 1) {
+            kept = model.edits();
+            asKept = model.drawing().map(Drawing::region);
+        }
         List<Picture> pictures = pictures();
         pictures.forEach(picture -> model.add(Maps.of(picture, picture.firstFrame())));
         if (!loaded.problem().isEmpty()) model.say(loaded.problem());
@@ -228,8 +253,14 @@ final class Session implements AutoCloseable {
     void keep() {
         if (model.edits() == kept) return;
         kept = model.edits();
-        if (model.drawing().isPresent())
-            autosave.ifPresent(one -> one.changed(model.drawing().get().region()));
+        if (model.drawing().isEmpty()) return;
+        Mask region = model.drawing().get().region();
+        if (asKept.filter(before -> Arrays.equals(before.voxels(), region.voxels())).isPresent()) return;
+        asKept = Optional.of(region);
+        autosave.ifPresent(one -> one.changed(region));
+        Optional<String> who = reader.or(() -> model.caseFile().outline().flatMap(CaseFile.Drawn::reader));
+        String now = LocalDateTime.now().truncatedTo(ChronoUnit.SECONDS).toString();
+        model.drawn(new CaseFile.Drawn(who, Optional.of(now)));
     }
 
     private void kept(Optional<String> problem) {
@@ -248,6 +279,6 @@ final class Session implements AutoCloseable {
         quiet.stop();
         again.stop();
         keep();
-        autosave.ifPresent(OutlineAutosave::close);
+        leave();
     }
 }

@@ -11,7 +11,8 @@ public interface ReadingWindow {
      *
      * @param study to be opened; none: the reader chooses
      * @param folder where case file, outline and results go; none: beside the study
+     * @param reader who reads, as the case file is to say
      * @throws java.awt.HeadlessException if there is no screen
      */
-    void read(Optional<Path> study, Optional<Path> folder);
+    void read(Optional<Path> study, Optional<Path> folder, Optional<String> reader);
 }

@@ -76,9 +76,45 @@ public record CaseFile(
      */
     public CaseFile locking(Impression added) {
         if (added.locked().isEmpty()) throw new IllegalArgumentException("an impression to be kept must be locked");
-        List<Impression> all = new ArrayList<>(impression);
+        List<Impression> all = new ArrayList<>(withoutDraft().impression);
         all.add(added);
         return with(all, numbersShown);
+    }
+
+    /** The first impression while it is not locked. */
+    public Optional<Impression> draft() {
+        return impression.stream().filter(one -> one.locked().isEmpty()).findFirst();
+    }
+
+    /**
+     * The case with a first impression that is not locked yet, in place of an earlier such one.
+     *
+     * @throws IllegalArgumentException if it is locked, another is locked already, or the numbers were shown
+     */
+    public CaseFile drafting(Impression draft) {
+        if (draft.locked().isPresent()) throw new IllegalArgumentException("a draft must not be locked");
+        List<Impression> all = new ArrayList<>(withoutDraft().impression);
+        all.add(draft);
+        return with(all, numbersShown);
+    }
+
+    /** The case without an impression that is not locked. */
+    public CaseFile withoutDraft() {
+        return with(impression.stream().filter(one -> one.locked().isPresent()).toList(), numbersShown);
+    }
+
+    /** The case whose outline was drawn so. */
+    public CaseFile drawn(Drawn how) {
+        return new CaseFile(
+                caseName,
+                lesion,
+                Optional.of(how),
+                series,
+                references,
+                clinical,
+                impression,
+                numbersShown,
+                outcome);
     }
 
     /** The case whose only impression, which was not locked yet, is locked now. */
@@ -170,6 +206,24 @@ public record CaseFile(
             locked = time("impression.locked", locked);
             if (concern.isPresent() && (concern.get() < 1 || concern.get() > 5))
                 throw new IllegalArgumentException("concern must be 1 to 5, got " + concern.get());
+        }
+
+        /**
+         * The term called for a sign.
+         *
+         * @param sign its key in the file
+         */
+        public Optional<String> term(String sign) {
+            return switch (sign) {
+                case "border" -> border;
+                case "t2-signal" -> t2Signal;
+                case "t2-homogeneity" -> t2Homogeneity;
+                case "t1-bright-signal" -> t1BrightSignal;
+                case "enhancement" -> enhancement;
+                case "non-enhancing-areas" -> nonEnhancingAreas;
+                case "diffusion" -> diffusion;
+                default -> throw new IllegalArgumentException("sign must be of the lexicon, got " + sign);
+            };
         }
 
         private Impression lockedAt(LocalDateTime now) {

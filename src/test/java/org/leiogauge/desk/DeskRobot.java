@@ -86,7 +86,7 @@ final class DeskRobot {
         Files.createDirectories(shots);
         window = onEventThread(() -> {
             Look.begin();
-            DeskWindow opened = new DeskWindow(Optional.of(work), Desk.standards());
+            DeskWindow opened = new DeskWindow(Optional.of(work), Optional.of("reader-1"), Desk.standards());
             opened.setVisible(true);
             return opened;
         });

@@ -184,6 +184,11 @@ public final class StepWalk extends Walk {
         IJ.doCommand("Draw an Outline...");
         GenericDialog asked = (GenericDialog) dialog("Draw an Outline");
         ((TextField) asked.getNumericFields().get(0)).setText("36");
+        image.getWindow().setLocation(20, 120);
+        for (int i = 0; i < 4; i++) IJ.run(image, "In [+]", "");
+        asked.setLocation(500, 120);
+        recorder.setLocation(500, 500);
+        WindowManager.getFrame("Leiogauge series").setBounds(20, 560, 460, 160);
         tick(asked);
         waitFor(() -> image.getOverlay() != null);
         write("preview.txt", image.getOverlay().size() + " areas");
