@@ -46,15 +46,18 @@ final class MeasureRun {
      *
      * @param caseFile as it was measured
      * @param outline the file that was measured: the command line gives the same from it
+     * @param parts the lesion's parts; none of an earlier measurement
+     * @param origin when and with which version it was measured; empty if just now
      */
     record Result(
             Path out,
             Path outline,
             CaseFile caseFile,
             List<LesionRow> rows,
-            LesionSegments parts,
+            Optional<LesionSegments> parts,
             Standards standards,
-            Appraisal appraisal) {
+            Appraisal appraisal,
+            String origin) {
         Result {
             rows = List.copyOf(rows);
         }
@@ -62,7 +65,14 @@ final class MeasureRun {
         /** The same numbers beside what the reader says by now. */
         Result with(CaseFile now) {
             return new Result(
-                    out, outline, now, rows, parts, standards, Appraisal.of(rows, standards, Optional.of(now)));
+                    out,
+                    outline,
+                    now,
+                    rows,
+                    parts,
+                    standards,
+                    Appraisal.of(rows, standards, Optional.of(now)),
+                    origin);
         }
 
         /** The same lesion at another prevalence. Takes a moment: not for the event thread. */
@@ -80,13 +90,17 @@ final class MeasureRun {
      */
     static Optional<String> refusal(CaseFile caseFile, boolean declined) {
         if (caseFile.numbersShown().isPresent() || declined) return Optional.empty();
-        boolean isLocked = caseFile.impression().stream()
+        return isLocked(caseFile)
+                ? Optional.empty()
+                : Optional.of("The impression comes before the numbers: lock it, or expressly go on without one.");
+    }
+
+    /** Whether the first impression is locked. */
+    static boolean isLocked(CaseFile caseFile) {
+        return caseFile.impression().stream()
                 .findFirst()
                 .flatMap(CaseFile.Impression::locked)
                 .isPresent();
-        return isLocked
-                ? Optional.empty()
-                : Optional.of("The impression comes before the numbers: lock it, or expressly go on without one.");
     }
 
     /**
@@ -117,9 +131,10 @@ final class MeasureRun {
                 outline,
                 caseFile,
                 rows,
-                parts,
+                Optional.of(parts),
                 standards,
-                Appraisal.of(rows, standards, Optional.of(caseFile)));
+                Appraisal.of(rows, standards, Optional.of(caseFile)),
+                "");
     }
 
     /** The case, of which numbers are shown from now on. */

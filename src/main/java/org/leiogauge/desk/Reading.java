@@ -45,6 +45,7 @@ final class Reading {
         this.panel = new ReadingPanel(standards, new Host());
         panel.setVisible(false);
         model.listen(this::follow);
+        session.whenLoaded(this::lookForEarlier);
     }
 
     JComponent component() {
@@ -104,6 +105,20 @@ final class Reading {
         panel.focusFirst();
     }
 
+    /** The study and the outline kept of it stand on the desk: the numbers measured of it before come back. */
+    private void lookForEarlier() {
+        CaseFile caseFile = model.caseFile();
+        if (!MeasureRun.isLocked(caseFile) || !model.isDrawn() || isMeasured() || work.isBusy()) return;
+        Mask region = model.drawing().orElseThrow().region();
+        ReadingFolder folder = session.folder().orElseThrow();
+        long edits = model.edits();
+        work.run(
+                "looking for earlier numbers",
+                progress -> EarlierNumbers.of(folder, region, caseFile, standards),
+                found -> found.ifPresent(result -> show(result, edits)),
+                this::failed);
+    }
+
     /** Measures what is drawn, if the impression is locked. */
     void measure() {
         Optional<String> refusal = model.study().isEmpty() ? Optional.of("Open a study first.") : panel.refusal();
@@ -151,8 +166,11 @@ final class Reading {
         panel.show(result);
         measured = isOld ? edits : model.edits();
         panel.setOutdated(isOld);
-        if (!isOld) model.add(Maps.parts(result.parts()));
-        model.say("Measured. Tables and report lie in " + result.out() + "; S exports them.");
+        if (!isOld) result.parts().map(Maps::parts).ifPresent(model::add);
+        model.say(
+                result.origin().isEmpty()
+                        ? "Measured. Tables and report lie in " + result.out() + "; S exports them."
+                        : result.origin());
     }
 
     boolean isMeasured() {

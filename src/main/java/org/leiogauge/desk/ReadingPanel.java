@@ -217,6 +217,9 @@ final class ReadingPanel extends JPanel {
             next.add(Section.marked(
                     Glyph.CARE,
                     Prose.text("The drawing was changed after these numbers were measured. Measure again.")));
+        result.map(MeasureRun.Result::origin)
+                .filter(words -> !words.isEmpty())
+                .ifPresent(words -> next.add(Prose.soft(words)));
         next.add(buttons);
         return next;
     }

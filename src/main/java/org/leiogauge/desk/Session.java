@@ -46,6 +46,7 @@ final class Session implements AutoCloseable {
     private long kept;
     private long mapped = -1;
     private long corrections;
+    private Runnable whenLoaded = () -> {};
 
     /** @param reader who draws, by a name that is no patient's */
     Session(DeskModel model, Optional<String> reader, Background loading, Background work, Workers workers) {
@@ -65,6 +66,11 @@ final class Session implements AutoCloseable {
                 refiner.again();
             }
         });
+    }
+
+    /** @param then run when a study's series and the outline kept of it stand on the desk */
+    void whenLoaded(Runnable then) {
+        whenLoaded = then;
     }
 
     Refiner refiner() {
@@ -178,6 +184,7 @@ final class Session implements AutoCloseable {
                     .map(StudyLoader::notice)
                     .filter(words -> !words.isEmpty())
                     .ifPresent(model::say);
+        whenLoaded.run();
         loading.run(
                 "making maps",
                 progress -> {

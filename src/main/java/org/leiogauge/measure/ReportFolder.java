@@ -66,6 +66,15 @@ public final class ReportFolder {
         });
     }
 
+    /**
+     * Name and version of the program that measured a folder.
+     *
+     * @throws InputException if the folder does not say so
+     */
+    public static String software(Path measured) throws InputException {
+        return Yaml.PLAIN.read(measured.resolve(ReportNotes.FILE), ReportNotes.class).software();
+    }
+
     // A tidy table does not say what a feature means; the program does.
     private static LesionRow defined(LesionRow row, List<Definition> known) {
         Definition read = row.value().definition();

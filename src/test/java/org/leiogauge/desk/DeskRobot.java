@@ -120,6 +120,7 @@ final class DeskRobot {
         key(KeyEvent.VK_T);
         await("it is light", () -> !FlatLaf.isLafDark());
         shot("14-light");
+        openAgain();
     }
 
     private static boolean isShowingKeys() {
@@ -264,6 +265,8 @@ final class DeskRobot {
             press(named(part -> part instanceof AbstractButton
                     && part.getName() != null
                     && part.getName().startsWith(sign + "=")));
+        Path kept = window.session().folder().orElseThrow().caseFile();
+        await("what was said is kept before it is locked", () -> isDraftIn(kept));
         shot("10-impression");
         press(named(part -> "lock".equals(part.getName())));
         await(
@@ -271,6 +274,35 @@ final class DeskRobot {
                 () -> window.model().caseFile().impression().size() == 1);
         // back to the images
         key(KeyEvent.VK_ESCAPE);
+    }
+
+    private static boolean isDraftIn(Path file) {
+        try {
+            return Files.exists(file)
+                    && CaseFile.read(file)
+                            .draft()
+                            .flatMap(CaseFile.Impression::concern)
+                            .isPresent();
+        } catch (org.leiogauge.task.InputException e) {
+            throw new IllegalStateException(e);
+        }
+    }
+
+    /** The same study once more: outline, impression and numbers are there as they were. */
+    private void openAgain() throws Exception {
+        onEventThread(() -> {
+            window.open(demo.resolve("dicom"));
+            return true;
+        });
+        await("another is not measured", () -> !window.reading().isMeasured());
+        await("the numbers are there again", () -> window.reading().isMeasured());
+        await("all is read", () -> !window.loading().isBusy() && !window.work().isBusy());
+        require("who drew it, and when, is kept", () -> {
+            CaseFile.Drawn drawn = window.model().caseFile().outline().orElseThrow();
+            return drawn.reader().equals(Optional.of("reader-1")) && drawn.drawn().isPresent();
+        });
+        onDrawing();
+        shot("15-again");
     }
 
     private void measure() throws Exception {

@@ -26,6 +26,7 @@ class ImpressionFormTest {
     private static final Lexicon LEXICON = Sample.STANDARDS.lexicon();
 
     private final List<Impression> locked = new ArrayList<>();
+    private final List<Optional<Impression>> drafts = new ArrayList<>();
     private int declined;
 
     // Oracle: the keys of the case file are those of the lexicon; one line each, by hand.
@@ -140,11 +141,50 @@ class ImpressionFormTest {
         assertThatThrownBy(() -> draft.locked(Sample.TIME)).isInstanceOf(IllegalStateException.class);
     }
 
+    @Test
+    void whatIsSaidIsHandedOverAtOnceAndComesBackInAnotherForm() throws Exception {
+        JComponent first = form(false);
+        assertThat(drafts).isEmpty();
+        Sample.onEventThread(() -> {
+            choose(first, "border=irregular");
+            choose(first, "concern=4 serious");
+            Sample.part(first, "comment", javax.swing.JTextArea.class).setText("odd");
+            return true;
+        });
+        Impression last = drafts.get(drafts.size() - 1).orElseThrow();
+        assertThat(last.border()).contains("irregular");
+        assertThat(last.concern()).contains(4);
+        assertThat(last.comment()).contains("odd");
+        assertThat(last.locked()).isEmpty();
+        JComponent again = form(false, Optional.of(last));
+        assertThat(Sample.part(again, "border=irregular", AbstractButton.class).isSelected()).isTrue();
+        assertThat(Sample.part(again, "t2-signal=leave open", AbstractButton.class).isSelected()).isTrue();
+        Sample.onEventThread(() -> {
+            choose(again, "lock");
+            return true;
+        });
+        assertThat(locked.get(0).border()).contains("irregular");
+        assertThat(locked.get(0).comment()).contains("odd");
+        int before = drafts.size();
+        JComponent later = form(true);
+        Sample.onEventThread(() -> {
+            choose(later, "border=irregular");
+            return true;
+        });
+        assertThat(drafts).hasSize(before);
+    }
+
     private JComponent form(boolean isLater) throws Exception {
-        return Sample.onEventThread(() -> new ImpressionForm(
-                        LEXICON,
-                        isLater,
-                        new ImpressionForm.Listener() {
+        return form(isLater, Optional.empty());
+    }
+
+    private JComponent form(boolean isLater, Optional<Impression> begun) throws Exception {
+        ImpressionForm.Listener listener = new ImpressionForm.Listener() {
+                            @Override
+                            public void drafted(Optional<Impression> words) {
+                                drafts.add(words);
+                            }
+
                             @Override
                             public void locked(Impression impression) {
                                 locked.add(impression);
@@ -154,8 +194,10 @@ class ImpressionFormTest {
                             public void declined() {
                                 declined++;
                             }
-                        },
-                        () -> Sample.TIME)
+                        };
+        return Sample.onEventThread(() -> (isLater
+                        ? ImpressionForm.later(LEXICON, listener, () -> Sample.TIME)
+                        : new ImpressionForm(LEXICON, begun, listener, () -> Sample.TIME))
                 .component());
     }
 

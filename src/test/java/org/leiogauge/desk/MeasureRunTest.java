@@ -26,6 +26,7 @@ import org.leiogauge.measure.Settings;
 import org.leiogauge.measure.SettingsFile;
 import org.leiogauge.measure.Software;
 import org.leiogauge.nifti.NiftiWriter;
+import org.leiogauge.study.CaseFile;
 import org.leiogauge.study.CaseFileWriter;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
@@ -99,6 +100,30 @@ class MeasureRunTest {
         assertThat(run(true).appraisal().comparisons()).isEmpty();
         Files.writeString(caseFile, "case: a\nlesion: L1\nnumbers-shown: 2026-03-02T10:20:00\n");
         assertThat(run(false).rows()).isNotEmpty();
+    }
+
+    // Oracle: the numbers that were just measured.
+    @Test
+    void earlierNumbersComeBackForTheSameOutlineAndALockedImpression() throws Exception {
+        CaseFile locked = Sample.CASE.locking(Sample.impression(Sample.TIME));
+        new CaseFileWriter(caseFile, Sample.CASE).save(locked);
+        ReadingFolder reading = new ReadingFolder(folder);
+        MeasureRun.Result fresh = run(false);
+        Files.move(fresh.out(), reading.result());
+        Mask outline = org.leiogauge.nifti.NiftiReader.readMask(reading.outline());
+        MeasureRun.Result earlier =
+                EarlierNumbers.of(reading, outline, locked, Sample.STANDARDS).orElseThrow();
+        assertThat(earlier.rows()).isEqualTo(fresh.rows());
+        assertThat(earlier.origin()).matches("These numbers were measured at \\d{4}-\\d\\d-\\d\\d \\d\\d:\\d\\d with "
+                + Software.NAME + "\\.");
+        byte[] other = outline.voxels().clone();
+        other[0] = (byte) (1 - other[0]);
+        assertThat(EarlierNumbers.of(reading, new Mask(outline.grid(), other), locked, Sample.STANDARDS))
+                .isEmpty();
+        CaseFile open = Sample.CASE.drafting(Sample.draft());
+        assertThat(EarlierNumbers.of(reading, outline, open, Sample.STANDARDS)).isEmpty();
+        CaseFile another = CaseFile.named("another").locking(Sample.impression(Sample.TIME));
+        assertThat(EarlierNumbers.of(reading, outline, another, Sample.STANDARDS)).isEmpty();
     }
 
     private MeasureRun.Result run(boolean declined) throws InputException, IOException {

@@ -26,6 +26,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.leiogauge.study.CaseFile;
+import org.leiogauge.study.CaseFile.Impression;
 
 /** The panels as they stand, painted without a screen; the pictures are under target/desk-pictures. */
 class PanelsLookTest {
@@ -59,7 +60,7 @@ class PanelsLookTest {
             Sample.part(panel, "decline", AbstractButton.class).doClick();
             check(page(panel), width, "decline-" + name);
             last[0] = Sample.CASE.locking(Sample.impression(Sample.TIME));
-            panel.begin();
+            panel.begin(Optional.empty());
             panel.show(Sample.result(last[0]));
             Sample.part(panel, "open-all", AbstractButton.class).doClick();
             panel.setOutdated(true);
@@ -160,6 +161,11 @@ class PanelsLookTest {
                     @Override
                     public void changed(CaseFile now) {
                         last[0] = now;
+                    }
+
+                    @Override
+                    public void drafted(Optional<Impression> words) {
+                        // nothing is kept here
                     }
 
                     @Override

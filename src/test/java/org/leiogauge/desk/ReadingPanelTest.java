@@ -7,6 +7,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import java.time.LocalDateTime;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import javax.swing.AbstractButton;
 import javax.swing.JSlider;
 import org.junit.jupiter.api.BeforeEach;
@@ -16,6 +17,7 @@ import org.leiogauge.appraise.AppraisalText;
 import org.leiogauge.appraise.CardResult;
 import org.leiogauge.appraise.Prevalence;
 import org.leiogauge.study.CaseFile;
+import org.leiogauge.study.CaseFile.Impression;
 
 // The time limit only keeps a hanging test from hanging the build.
 @Timeout(120)
@@ -23,6 +25,7 @@ class ReadingPanelTest {
     private static final List<String> NUMBERS = List.of("signs", "patterns", "cards", "values");
 
     private final List<CaseFile> cases = new ArrayList<>(List.of(Sample.CASE));
+    private final List<Optional<Impression>> drafts = new ArrayList<>();
     private ReadingPanel panel;
     private int measured;
     private LocalDateTime now = Sample.TIME;
@@ -40,6 +43,11 @@ class ReadingPanelTest {
                     @Override
                     public void changed(CaseFile now) {
                         cases.add(now);
+                    }
+
+                    @Override
+                    public void drafted(Optional<Impression> words) {
+                        drafts.add(words);
                     }
 
                     @Override
@@ -108,7 +116,7 @@ class ReadingPanelTest {
         assertThatThrownBy(() -> last().locking(Sample.impression(Sample.TIME.plusHours(1))))
                 .hasMessageContaining("not blind");
         Sample.onEventThread(() -> {
-            panel.begin();
+            panel.begin(Optional.empty());
             return null;
         });
         assertThat(Sample.find(panel, "impression")).isEmpty();

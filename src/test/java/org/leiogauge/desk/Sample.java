@@ -16,14 +16,7 @@ import java.util.concurrent.FutureTask;
 import javax.swing.SwingUtilities;
 import org.leiogauge.appraise.Appraisal;
 import org.leiogauge.appraise.Appraisal.Standards;
-import org.leiogauge.image.DirectionCosines;
-import org.leiogauge.image.Grid;
-import org.leiogauge.image.Mask;
-import org.leiogauge.image.Point;
-import org.leiogauge.image.Size;
-import org.leiogauge.image.Spacing;
 import org.leiogauge.lesion.LesionDefinitions;
-import org.leiogauge.measure.LesionSegments;
 import org.leiogauge.measure.TableAppraisal;
 import org.leiogauge.study.CaseFile;
 import org.leiogauge.study.CaseFile.Impression;
@@ -90,13 +83,22 @@ final class Sample {
     }
 
     static Impression impression(LocalDateTime locked) {
+        return spoken().locked(locked);
+    }
+
+    /** The same, not locked. */
+    static Impression draft() {
+        return spoken().words().orElseThrow();
+    }
+
+    private static ImpressionDraft spoken() {
         ImpressionDraft draft = new ImpressionDraft(STANDARDS.lexicon());
         draft.call("border", Optional.of("well-defined"));
         draft.call("t2-signal", Optional.of("intermediate"));
         draft.call("non-enhancing-areas", Optional.of("small"));
         draft.grade(Optional.of(3));
         draft.comment("bright at the highest b-value");
-        return draft.locked(locked);
+        return draft;
     }
 
     static MeasureRun.Result result(CaseFile caseFile) {
@@ -106,17 +108,10 @@ final class Sample {
                 Path.of("outline.dcm"),
                 caseFile,
                 rows,
-                new LesionSegments(
-                        new Mask(
-                                new Grid(
-                                        new Size(1, 1, 1),
-                                        new Spacing(1, 1, 1),
-                                        DirectionCosines.AXIAL,
-                                        new Point(0, 0, 0)),
-                                new byte[] {1}),
-                        List.of()),
+                Optional.empty(),
                 STANDARDS,
-                Appraisal.of(rows, STANDARDS, Optional.of(caseFile)));
+                Appraisal.of(rows, STANDARDS, Optional.of(caseFile)),
+                "");
     }
 
     /** The part of this name, wherever it stands. */

@@ -175,7 +175,7 @@ class SessionTest {
                 .endsWith("Nothing is lost while this window is open; it is tried again.");
         Files.delete(place);
         autosave.again();
-        autosave.close();
+        assertThat(autosave.end().join()).isTrue();
         assertThat(told).hasSize(2).last().isEqualTo("saved");
         assertThat(autosave.isWaiting()).isFalse();
         assertThat(NiftiReader.readMask(place.resolve("outline.nii.gz")).voxels())

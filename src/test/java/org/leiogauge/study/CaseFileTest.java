@@ -4,6 +4,7 @@ package org.leiogauge.study;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
+import java.util.Optional;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -108,5 +109,22 @@ class CaseFileTest {
                 start + "impression: [{locked: 2026-03-02T10:20:00}, {locked: 2026-03-02T10:20:00}]\n",
                 "not after the one before");
         assertWrong(start + "impression: [{concern: 1}, {concern: 2}]\n", "impression 1 of 2 has no time");
+    }
+
+    @Test
+    void aFirstImpressionMayStandUnlockedUntilOneIsLocked() throws Exception {
+        Optional<String> none = Optional.empty();
+        CaseFile.Impression words = new CaseFile.Impression(
+                none, none, none, none, none, none, none, Optional.of(2), none, none);
+        CaseFile.Impression locked = new CaseFile.Impression(
+                none, none, none, none, none, none, none, Optional.of(3), none, Optional.of("2026-03-02T10:15:00"));
+        CaseFile draft = CaseFile.named("a").drafting(words);
+        assertThat(draft.draft()).contains(words);
+        assertThat(draft.drafting(words).impression()).containsExactly(words);
+        assertThat(draft.withoutDraft()).isEqualTo(CaseFile.named("a"));
+        assertThat(draft.locking(locked).impression()).containsExactly(locked);
+        assertThat(draft.locking(locked).draft()).isEmpty();
+        assertThatThrownBy(() -> draft.locking(locked).drafting(words)).isInstanceOf(IllegalArgumentException.class);
+        assertThatThrownBy(() -> draft.drafting(locked)).isInstanceOf(IllegalArgumentException.class);
     }
 }
