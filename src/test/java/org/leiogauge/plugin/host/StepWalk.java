@@ -180,12 +180,12 @@ public final class StepWalk extends Walk {
         double[] at = index(image, 0, 0, 0);
         image.setSlice((int) Math.round(at[2]) + 1);
         image.setRoi(new PointRoi(Math.round(at[0]), Math.round(at[1])));
+        image.getWindow().setLocation(20, 120);
+        for (int i = 0; i < 4; i++) IJ.run(image, "In [+]", "");
         Recorder recorder = new Recorder();
         IJ.doCommand("Draw an Outline...");
         GenericDialog asked = (GenericDialog) dialog("Draw an Outline");
         ((TextField) asked.getNumericFields().get(0)).setText("36");
-        image.getWindow().setLocation(20, 120);
-        for (int i = 0; i < 4; i++) IJ.run(image, "In [+]", "");
         asked.setLocation(500, 120);
         recorder.setLocation(500, 500);
         WindowManager.getFrame("Leiogauge series").setBounds(20, 560, 460, 160);
