@@ -421,11 +421,11 @@ final class DeskWindow extends JFrame {
             if (isClosing) return;
             isClosing = true;
             session.keep();
-            CompletableFuture<Boolean> outline = session.autosave()
-                    .map(OutlineAutosave::flush)
-                    .orElse(CompletableFuture.completedFuture(true));
-            reading.flush().thenCombine(outline, Closing::unsaved).thenAccept(unsaved -> SwingUtilities.invokeLater(
-                    () -> close(unsaved)));
+            CompletableFuture<Boolean> outline =
+                    session.autosave().map(OutlineAutosave::flush).orElse(CompletableFuture.completedFuture(true));
+            reading.flush()
+                    .thenCombine(outline, Closing::unsaved)
+                    .thenAccept(unsaved -> SwingUtilities.invokeLater(() -> close(unsaved)));
         }
 
         private static List<String> unsaved(List<String> ofCase, boolean outline) {

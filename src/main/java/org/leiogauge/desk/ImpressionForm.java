@@ -56,8 +56,7 @@ final class ImpressionForm {
      * @param begun what was said before and not locked
      * @param clock tells the time at which it is locked
      */
-    ImpressionForm(
-            Lexicon lexicon, Optional<Impression> begun, Listener listener, Supplier<LocalDateTime> clock) {
+    ImpressionForm(Lexicon lexicon, Optional<Impression> begun, Listener listener, Supplier<LocalDateTime> clock) {
         this(lexicon, false, begun, listener, clock);
     }
 

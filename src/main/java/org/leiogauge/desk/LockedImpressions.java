@@ -2,7 +2,6 @@
 package org.leiogauge.desk;
 
 import java.util.List;
-import java.util.Optional;
 import java.util.StringJoiner;
 import javax.swing.JComponent;
 import javax.swing.JPanel;

@@ -65,14 +65,7 @@ final class MeasureRun {
         /** The same numbers beside what the reader says by now. */
         Result with(CaseFile now) {
             return new Result(
-                    out,
-                    outline,
-                    now,
-                    rows,
-                    parts,
-                    standards,
-                    Appraisal.of(rows, standards, Optional.of(now)),
-                    origin);
+                    out, outline, now, rows, parts, standards, Appraisal.of(rows, standards, Optional.of(now)), origin);
         }
 
         /** The same lesion at another prevalence. Takes a moment: not for the event thread. */

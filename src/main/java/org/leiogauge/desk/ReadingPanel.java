@@ -183,7 +183,9 @@ final class ReadingPanel extends JPanel {
         } else {
             page.add(new LockedImpressions(standards.lexicon(), caseFile, declined).component());
             page.add(next());
-            if (later) page.add(ImpressionForm.later(standards.lexicon(), new Answers(), clock).component());
+            if (later)
+                page.add(ImpressionForm.later(standards.lexicon(), new Answers(), clock)
+                        .component());
             if (result.isPresent()) page.add(numbers);
         }
         page.revalidate();

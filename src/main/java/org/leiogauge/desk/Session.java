@@ -262,7 +262,8 @@ final class Session implements AutoCloseable {
         kept = model.edits();
         if (model.drawing().isEmpty()) return;
         Mask region = model.drawing().get().region();
-        if (asKept.filter(before -> Arrays.equals(before.voxels(), region.voxels())).isPresent()) return;
+        if (asKept.filter(before -> Arrays.equals(before.voxels(), region.voxels()))
+                .isPresent()) return;
         asKept = Optional.of(region);
         autosave.ifPresent(one -> one.changed(region));
         Optional<String> who = reader.or(() -> model.caseFile().outline().flatMap(CaseFile.Drawn::reader));

@@ -72,7 +72,9 @@ public final class ReportFolder {
      * @throws InputException if the folder does not say so
      */
     public static String software(Path measured) throws InputException {
-        return Yaml.PLAIN.read(measured.resolve(ReportNotes.FILE), ReportNotes.class).software();
+        return Yaml.PLAIN
+                .read(measured.resolve(ReportNotes.FILE), ReportNotes.class)
+                .software();
     }
 
     // A tidy table does not say what a feature means; the program does.

@@ -106,15 +106,7 @@ public record CaseFile(
     /** The case whose outline was drawn so. */
     public CaseFile drawn(Drawn how) {
         return new CaseFile(
-                caseName,
-                lesion,
-                Optional.of(how),
-                series,
-                references,
-                clinical,
-                impression,
-                numbersShown,
-                outcome);
+                caseName, lesion, Optional.of(how), series, references, clinical, impression, numbersShown, outcome);
     }
 
     /** The case whose only impression, which was not locked yet, is locked now. */

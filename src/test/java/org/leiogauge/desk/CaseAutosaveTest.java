@@ -69,16 +69,16 @@ class CaseAutosaveTest {
         Files.writeString(inTheWay, "a file where a folder should be");
         Path below = inTheWay.resolve("case.yaml");
         CaseAutosave autosave = new CaseAutosave(below, EMPTY, DONE, this::listen);
-            autosave.changed(with("a"));
-            assertThat(autosave.flush().join().saved()).isFalse();
-            assertThat(autosave.flush().join().saved()).isFalse();
-            Told trouble = told.poll(30, TimeUnit.SECONDS);
-            assertThat(trouble.messages()).hasSize(1);
-            assertThat(trouble.messages().get(0)).contains("not saved").contains("nothing is lost");
-            Files.delete(inTheWay);
-            assertThat(autosave.flush().join().saved()).isTrue();
-            assertThat(told.poll(30, TimeUnit.SECONDS)).isEqualTo(new Told(true, List.of()));
-            autosave.end().join();
+        autosave.changed(with("a"));
+        assertThat(autosave.flush().join().saved()).isFalse();
+        assertThat(autosave.flush().join().saved()).isFalse();
+        Told trouble = told.poll(30, TimeUnit.SECONDS);
+        assertThat(trouble.messages()).hasSize(1);
+        assertThat(trouble.messages().get(0)).contains("not saved").contains("nothing is lost");
+        Files.delete(inTheWay);
+        assertThat(autosave.flush().join().saved()).isTrue();
+        assertThat(told.poll(30, TimeUnit.SECONDS)).isEqualTo(new Told(true, List.of()));
+        autosave.end().join();
         assertThat(told).isEmpty();
         assertThat(onEventThread).containsOnly(true);
         assertThat(CaseFile.read(below)).isEqualTo(with("a"));
@@ -142,7 +142,9 @@ class CaseAutosaveTest {
 
     private boolean canMount() throws Exception {
         if (!Files.isExecutable(Path.of("/usr/bin/unshare")) || !Files.isExecutable(Path.of("/bin/bash"))) return false;
-        return inItsOwnSpace("mount -t tmpfs none \"$1\"", folder.resolve("try.txt"), folder).waitFor() == 0;
+        return inItsOwnSpace("mount -t tmpfs none \"$1\"", folder.resolve("try.txt"), folder)
+                        .waitFor()
+                == 0;
     }
 
     private static Process inItsOwnSpace(String script, Path said, Object... arguments) throws IOException {
@@ -171,10 +173,10 @@ class CaseAutosaveTest {
         public static void main(String[] arguments) throws Exception {
             Path file = Path.of(arguments[0]);
             CaseAutosave autosave = new CaseAutosave(file, CaseFile.read(file), DONE, told -> {});
-                autosave.changed(with("long ".repeat(20_000)));
-                Told told = autosave.flush().join();
-                System.out.println(String.join("\n", told.messages()));
-                System.exit(told.saved() ? 0 : 1);
+            autosave.changed(with("long ".repeat(20_000)));
+            Told told = autosave.flush().join();
+            System.out.println(String.join("\n", told.messages()));
+            System.exit(told.saved() ? 0 : 1);
         }
     }
 

@@ -299,7 +299,8 @@ final class DeskRobot {
         await("all is read", () -> !window.loading().isBusy() && !window.work().isBusy());
         require("who drew it, and when, is kept", () -> {
             CaseFile.Drawn drawn = window.model().caseFile().outline().orElseThrow();
-            return drawn.reader().equals(Optional.of("reader-1")) && drawn.drawn().isPresent();
+            return drawn.reader().equals(Optional.of("reader-1"))
+                    && drawn.drawn().isPresent();
         });
         onDrawing();
         shot("15-again");

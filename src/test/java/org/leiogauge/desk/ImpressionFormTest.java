@@ -157,8 +157,11 @@ class ImpressionFormTest {
         assertThat(last.comment()).contains("odd");
         assertThat(last.locked()).isEmpty();
         JComponent again = form(false, Optional.of(last));
-        assertThat(Sample.part(again, "border=irregular", AbstractButton.class).isSelected()).isTrue();
-        assertThat(Sample.part(again, "t2-signal=leave open", AbstractButton.class).isSelected()).isTrue();
+        assertThat(Sample.part(again, "border=irregular", AbstractButton.class).isSelected())
+                .isTrue();
+        assertThat(Sample.part(again, "t2-signal=leave open", AbstractButton.class)
+                        .isSelected())
+                .isTrue();
         Sample.onEventThread(() -> {
             choose(again, "lock");
             return true;
@@ -180,21 +183,21 @@ class ImpressionFormTest {
 
     private JComponent form(boolean isLater, Optional<Impression> begun) throws Exception {
         ImpressionForm.Listener listener = new ImpressionForm.Listener() {
-                            @Override
-                            public void drafted(Optional<Impression> words) {
-                                drafts.add(words);
-                            }
+            @Override
+            public void drafted(Optional<Impression> words) {
+                drafts.add(words);
+            }
 
-                            @Override
-                            public void locked(Impression impression) {
-                                locked.add(impression);
-                            }
+            @Override
+            public void locked(Impression impression) {
+                locked.add(impression);
+            }
 
-                            @Override
-                            public void declined() {
-                                declined++;
-                            }
-                        };
+            @Override
+            public void declined() {
+                declined++;
+            }
+        };
         return Sample.onEventThread(() -> (isLater
                         ? ImpressionForm.later(LEXICON, listener, () -> Sample.TIME)
                         : new ImpressionForm(LEXICON, begun, listener, () -> Sample.TIME))

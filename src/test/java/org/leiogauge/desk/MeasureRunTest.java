@@ -114,8 +114,9 @@ class MeasureRunTest {
         MeasureRun.Result earlier =
                 EarlierNumbers.of(reading, outline, locked, Sample.STANDARDS).orElseThrow();
         assertThat(earlier.rows()).isEqualTo(fresh.rows());
-        assertThat(earlier.origin()).matches("These numbers were measured at \\d{4}-\\d\\d-\\d\\d \\d\\d:\\d\\d with "
-                + Software.NAME + "\\.");
+        assertThat(earlier.origin())
+                .matches("These numbers were measured at \\d{4}-\\d\\d-\\d\\d \\d\\d:\\d\\d with " + Software.NAME
+                        + "\\.");
         byte[] other = outline.voxels().clone();
         other[0] = (byte) (1 - other[0]);
         assertThat(EarlierNumbers.of(reading, new Mask(outline.grid(), other), locked, Sample.STANDARDS))
@@ -123,7 +124,8 @@ class MeasureRunTest {
         CaseFile open = Sample.CASE.drafting(Sample.draft());
         assertThat(EarlierNumbers.of(reading, outline, open, Sample.STANDARDS)).isEmpty();
         CaseFile another = CaseFile.named("another").locking(Sample.impression(Sample.TIME));
-        assertThat(EarlierNumbers.of(reading, outline, another, Sample.STANDARDS)).isEmpty();
+        assertThat(EarlierNumbers.of(reading, outline, another, Sample.STANDARDS))
+                .isEmpty();
     }
 
     private MeasureRun.Result run(boolean declined) throws InputException, IOException {

@@ -44,7 +44,8 @@ class SessionTest {
     private final DeskModel model = new DeskModel();
     private final Background loading = onEventThread(Background::new);
     private final Background work = onEventThread(Background::new);
-    private final Session session = onEventThread(() -> new Session(model, Optional.of("reader-1"), loading, work, Workers.SINGLE));
+    private final Session session =
+            onEventThread(() -> new Session(model, Optional.of("reader-1"), loading, work, Workers.SINGLE));
 
     @AfterEach
     void close() {

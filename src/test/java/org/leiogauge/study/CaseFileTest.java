@@ -4,11 +4,11 @@ package org.leiogauge.study;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
-import java.util.Optional;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.LocalDateTime;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.leiogauge.image.Point;
@@ -114,8 +114,8 @@ class CaseFileTest {
     @Test
     void aFirstImpressionMayStandUnlockedUntilOneIsLocked() throws Exception {
         Optional<String> none = Optional.empty();
-        CaseFile.Impression words = new CaseFile.Impression(
-                none, none, none, none, none, none, none, Optional.of(2), none, none);
+        CaseFile.Impression words =
+                new CaseFile.Impression(none, none, none, none, none, none, none, Optional.of(2), none, none);
         CaseFile.Impression locked = new CaseFile.Impression(
                 none, none, none, none, none, none, none, Optional.of(3), none, Optional.of("2026-03-02T10:15:00"));
         CaseFile draft = CaseFile.named("a").drafting(words);
