@@ -14,12 +14,15 @@ import org.leiogauge.task.Workers;
  * What a sparse logistic model would be worth on cases, and sites, that it has not seen.
  *
  * <p>Outer folds: each is predicted by a model of the others. Inner folds, inside those others: choose the penalty, the
- * largest whose mean logarithmic loss is within one standard error of the least. Missing values are set to the training
+ * largest whose mean logarithmic loss is within one standard error of the least; weaker ones are tried until that loss has
+ * been above this limit, on the far side of the least, {@value #ENOUGH} times in a row. Missing values are set to the training
  * cases' median, and sites harmonised, inside each fold alone. Groups stay whole in both.
  *
  * <p>Source: nested validation: Varma and Simon 2006, doi:10.1186/1471-2105-7-91; one standard error: Breiman et al. 1984.
  */
 public final class NestedValidation {
+    private static final int ENOUGH = 3;
+
     private NestedValidation() {}
 
     /**
@@ -143,35 +146,52 @@ public final class NestedValidation {
                     .toList();
             inner = Folds.deal(single, training.positive(), settings.innerFolds(), new Seed(settings.seed() + number));
         }
-        List<double[]> losses = new ArrayList<>();
+        List<InnerFold> folds = new ArrayList<>();
         for (int fold = 0; fold < inner.count(); fold++) {
             Cases others = training.pick(inner.cases(fold, false));
             Cases held = training.pick(inner.cases(fold, true));
             if (!others.hasBoth() || held.positive().length == 0) continue;
-            Prepared prepared = Prepared.of(others, settings.harmonise());
-            double[] loss = new double[lambdas.length];
-            List<SparseLogistic.Model> path = SparseLogistic.path(prepared.columns(others), others.positive(), lambdas);
-            for (int i = 0; i < loss.length; i++) {
-                double[] p = new Fitted(prepared, path.get(i)).predict(held);
-                loss[i] = Calibration.of(p, held.positive()).logarithmicLoss();
-            }
-            losses.add(loss);
+            folds.add(InnerFold.of(others, held, settings.harmonise()));
         }
-        return oneStandardError(losses, lambdas.length);
+        return chosen(folds, lambdas);
     }
 
-    private static int oneStandardError(List<double[]> losses, int count) {
-        if (losses.isEmpty()) return 0;
-        double[] mean = new double[count];
-        for (double[] loss : losses) for (int i = 0; i < count; i++) mean[i] += loss[i] / losses.size();
+    // All folds go along the penalties together, and no further than the losses tell.
+    private static int chosen(List<InnerFold> folds, double[] lambdas) {
+        if (folds.isEmpty()) return 0;
+        double[][] loss = new double[lambdas.length][];
+        double[] mean = new double[lambdas.length];
         int least = 0;
-        for (int i = 1; i < count; i++) if (mean[i] < mean[least]) least = i;
-        double variance = 0;
-        for (double[] loss : losses)
-            variance += (loss[least] - mean[least]) * (loss[least] - mean[least]) / Math.max(1, losses.size() - 1);
-        double limit = mean[least] + Math.sqrt(variance / losses.size());
+        int above = 0;
+        for (int i = 0; i < lambdas.length && above < ENOUGH; i++) {
+            double lambda = lambdas[i];
+            loss[i] = folds.stream().mapToDouble(fold -> fold.loss(lambda)).toArray();
+            mean[i] = Arrays.stream(loss[i]).average().orElseThrow();
+            if (mean[i] < mean[least]) least = i;
+            above = mean[i] > limit(loss[least], mean[least]) ? above + 1 : 0;
+        }
+        double limit = limit(loss[least], mean[least]);
         for (int i = 0; i < least; i++) if (mean[i] <= limit) return i;
         return least;
+    }
+
+    private static double limit(double[] loss, double mean) {
+        double variance = 0;
+        for (double one : loss) variance += (one - mean) * (one - mean) / Math.max(1, loss.length - 1);
+        return mean + Math.sqrt(variance / loss.length);
+    }
+
+    /** Cases to fit and cases to judge by, along one path of penalties. */
+    private record InnerFold(Prepared prepared, SparseLogistic path, Cases held) {
+        static InnerFold of(Cases others, Cases held, boolean harmonise) {
+            Prepared prepared = Prepared.of(others, harmonise);
+            return new InnerFold(prepared, SparseLogistic.on(prepared.columns(others), others.positive()), held);
+        }
+
+        double loss(double lambda) {
+            double[] p = new Fitted(prepared, path.next(lambda)).predict(held);
+            return Calibration.of(p, held.positive()).logarithmicLoss();
+        }
     }
 
     private record Fitted(Prepared prepared, SparseLogistic.Model model) {

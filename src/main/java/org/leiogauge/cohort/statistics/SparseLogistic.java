@@ -95,14 +95,24 @@ public final class SparseLogistic {
      * @param columns one array per feature, over the cases
      */
     public static List<Model> path(double[][] columns, boolean[] positive, double[] lambdas) {
-        SparseLogistic fit = new SparseLogistic(columns, positive);
-        List<Model> models = new ArrayList<>();
-        for (double lambda : lambdas) {
-            if (!(lambda >= 0)) throw new IllegalArgumentException("lambdas must be 0 or more, got " + lambda);
-            fit.solve(lambda);
-            models.add(fit.model(lambda));
-        }
-        return models;
+        SparseLogistic fit = on(columns, positive);
+        return Arrays.stream(lambdas).mapToObj(fit::next).toList();
+    }
+
+    /**
+     * Where a path begins, to be walked by {@link #next}.
+     *
+     * @param columns one array per feature, over the cases
+     */
+    static SparseLogistic on(double[][] columns, boolean[] positive) {
+        return new SparseLogistic(columns, positive);
+    }
+
+    /** The model of the next penalty of a path, started from the last one's. */
+    Model next(double lambda) {
+        if (!(lambda >= 0)) throw new IllegalArgumentException("lambdas must be 0 or more, got " + lambda);
+        solve(lambda);
+        return model(lambda);
     }
 
     /** Penalties from the one that leaves no feature down to a share of it, evenly in the logarithm. */
