@@ -87,8 +87,7 @@ class OutlineCommandTest {
         assertThat(run.exit()).isZero();
         assertThat(run.out()).contains("the border was not refined, as set");
         assertThat(dice(run.out(), "refined")).isEqualTo(dice(run.out(), "drawn"));
-        assertRefused(
-                "accepted for Enum class: [both, random-walk, active-surface]", rough, "--set", "outline.method=best");
+        assertRefused("expected one of both, random-walk, active-surface", rough, "--set", "outline.method=best");
         assertRefused("moveMm must be above 0", rough, "--set", "outline.move-mm=-1");
     }
 

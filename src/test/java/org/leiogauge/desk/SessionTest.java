@@ -12,6 +12,7 @@ import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.FutureTask;
 import java.util.function.Consumer;
 import java.util.stream.Stream;
@@ -49,6 +50,12 @@ class SessionTest {
 
     @AfterEach
     void close() {
+        // as the window does, lest the folder goes while something is still being written into it
+        onEventThread(() -> {
+                    session.keep();
+                    return session.autosave().map(OutlineAutosave::flush);
+                })
+                .ifPresent(CompletableFuture::join);
         onEventThread(() -> {
             session.close();
             loading.close();
