@@ -19,6 +19,7 @@ public final class SparseLogistic {
     private static final int MOST_STEPS = 60;
     private static final int MOST_SWEEPS = 200;
     private static final double SETTLED = 1e-7;
+    private static final double LEFT = 0.3;
     private static final double LEAST_WEIGHT = 1e-5;
 
     private final float[][] z;
@@ -176,7 +177,8 @@ public final class SparseLogistic {
             for (int j = 0; j < beta.length; j++)
                 if (active[j]) moved = Math.max(moved, moveFeature(j, curvature[j], lambda, weight, off));
             largest = Math.max(largest, moved);
-            if (moved < SETTLED) break;
+            // The next step has other weights: what this one leaves need be small against what it changed.
+            if (moved < Math.max(SETTLED, LEFT * largest)) break;
         }
         predict(intercept - interceptBefore, before);
         return largest;
