@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.appraise;
 
-import java.util.Arrays;
 import org.leiogauge.table.Interval;
 
 /**
@@ -39,11 +38,9 @@ public record PostTest(double median, Interval interval) {
     static PostTest of(Counts counts, double met, double prevalence) {
         double[] sensitivity = parts(counts.sensitivity());
         double[] specificity = parts(counts.specificity());
-        double[] positive = met > 0 ? probabilities(sensitivity, specificity, true, prevalence) : new double[0];
-        double[] negative = met < 1 ? probabilities(sensitivity, specificity, false, prevalence) : new double[0];
+        Pairs pairs = new Pairs(sensitivity, specificity, prevalence);
         return new PostTest(
-                quantile(positive, negative, met, 0.5),
-                new Interval(quantile(positive, negative, met, 0.025), quantile(positive, negative, met, 0.975)));
+                pairs.quantile(met, 0.5), new Interval(pairs.quantile(met, 0.025), pairs.quantile(met, 0.975)));
     }
 
     /**
@@ -79,28 +76,48 @@ public record PostTest(double median, Interval interval) {
         return sine + cosine;
     }
 
-    private static double[] probabilities(double[] sens, double[] spec, boolean positive, double prevalence) {
-        double[] all = new double[PARTS * PARTS];
-        for (int i = 0; i < PARTS; i++)
-            for (int j = 0; j < PARTS; j++)
-                all[i * PARTS + j] = positive
-                        ? Counts.bayes(sens[i], 1 - spec[j], prevalence)
-                        : Counts.bayes(1 - sens[i], spec[j], prevalence);
-        Arrays.sort(all);
-        return all;
-    }
+    /** Every part of the sensitivity with every part of the specificity, both ascending. */
+    private record Pairs(double[] sensitivity, double[] specificity, double prevalence) {
 
-    // The smallest value at or below which a share p of the weight lies; both sorted, with the weights met and 1 - met.
-    private static double quantile(double[] positive, double[] negative, double met, double p) {
-        double weight = 0;
-        int i = 0;
-        int j = 0;
-        double value = 0;
-        while (weight < p - ROUNDING) {
-            boolean fromPositive = j == negative.length || (i < positive.length && positive[i] <= negative[j]);
-            value = fromPositive ? positive[i++] : negative[j++];
-            weight += fromPositive ? met / positive.length : (1 - met) / negative.length;
+        // The smallest value at or below which a share p of the weight lies. Numbers of 0 or more lie in the order of
+        // their
+        // bits, so halving the bits finds it, without 160 000 values to be sorted.
+        double quantile(double met, double p) {
+            long low = 0;
+            long high = Double.doubleToLongBits(1);
+            while (low < high) {
+                long middle = (low + high) >>> 1;
+                if (weight(met, Double.longBitsToDouble(middle)) >= p - ROUNDING) high = middle;
+                else low = middle + 1;
+            }
+            return Double.longBitsToDouble(low);
         }
-        return value;
+
+        private double weight(double met, double value) {
+            double weight = 0;
+            if (met > 0) weight += met * upTo(true, value);
+            if (met < 1) weight += (1 - met) * upTo(false, value);
+            return weight / (PARTS * PARTS);
+        }
+
+        // How many pairs lead to this probability or less: one walk along the border between them and the others, for
+        // the
+        // probability rises with each index.
+        private int upTo(boolean positive, double value) {
+            int count = 0;
+            int j = PARTS;
+            for (int i = 0; i < PARTS && j > 0; i++) {
+                while (j > 0 && probability(positive, i, j - 1) > value) j--;
+                count += j;
+            }
+            return count;
+        }
+
+        // After a negative result it falls with both shares: they are counted from the end.
+        private double probability(boolean positive, int i, int j) {
+            return positive
+                    ? Counts.bayes(sensitivity[i], 1 - specificity[j], prevalence)
+                    : Counts.bayes(1 - sensitivity[PARTS - 1 - i], specificity[PARTS - 1 - j], prevalence);
+        }
     }
 }
