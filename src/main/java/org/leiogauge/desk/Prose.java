@@ -3,6 +3,7 @@ package org.leiogauge.desk;
 
 import java.awt.Color;
 import java.awt.Font;
+import java.awt.Rectangle;
 import javax.swing.JTextArea;
 import javax.swing.UIManager;
 import javax.swing.text.View;
@@ -80,6 +81,10 @@ final class Prose extends JTextArea {
         }
         return knownHeight;
     }
+
+    /** Nothing: a caret that nobody sees would drag the view along whenever words change, away from under the mouse. */
+    @Override
+    public void scrollRectToVisible(Rectangle area) {}
 
     @Override
     public void updateUI() {
