@@ -2,6 +2,7 @@
 package org.leiogauge.lesion;
 
 import java.util.stream.IntStream;
+import org.leiogauge.image.Box;
 import org.leiogauge.image.Mask;
 import org.leiogauge.image.Size;
 import org.leiogauge.image.Volume;
@@ -24,6 +25,9 @@ final class UnmixedMean {
     private static final int REACH = 5;
     private static final double SIGMA = 1.5;
     private static final double[] WEIGHTS = weights();
+    // nine bits
+    private static final int FULL = 511;
+    private static final byte[][][] COUNTS = counts();
 
     private final Size size;
     private final float[] cover;
@@ -41,58 +45,89 @@ final class UnmixedMean {
     static UnmixedMean over(Mask region) {
         Size size = region.grid().size();
         float[] cover = new float[size.voxels()];
-        double[] near = new double[27];
         // farther away nothing of a voxel lies in the region
         region.boundingBox().map(box -> box.grow(1, 1, 1).clip(size)).ifPresent(box -> {
             for (int z = box.minZ(); z <= box.maxZ(); z++)
-                for (int y = box.minY(); y <= box.maxY(); y++)
-                    for (int x = box.minX(); x <= box.maxX(); x++)
-                        cover[region.grid().offset(x, y, z)] = cover(region, x, y, z, near);
+                for (int y = box.minY(); y <= box.maxY(); y++) row(region, box, y, z, cover);
         });
         return new UnmixedMean(size, cover);
     }
 
-    // Beyond the grid lies what lies at its edge.
-    private static float cover(Mask region, int x, int y, int z, double[] near) {
-        int inside = 0;
-        for (int n = 0; n < 27; n++) {
-            near[n] = region.has(
-                            within(x + n % 3 - 1, region.grid().size().x()),
-                            within(y + n / 3 % 3 - 1, region.grid().size().y()),
-                            within(z + n / 9 - 1, region.grid().size().z()))
-                    ? 1
-                    : 0;
-            inside += (int) near[n];
+    // A voxel's neighbourhood is its own column and those left and right of it, nine voxels each.
+    private static void row(Mask region, Box box, int y, int z, float[] cover) {
+        int at = region.grid().offset(box.minX(), y, z);
+        int left = column(region, box.minX() - 1, y, z);
+        int middle = column(region, box.minX(), y, z);
+        for (int x = box.minX(); x <= box.maxX(); x++) {
+            int right = column(region, x + 1, y, z);
+            cover[at++] = left == middle && middle == right && (middle == 0 || middle == FULL)
+                    ? middle / FULL
+                    : cover(left, middle, right);
+            left = middle;
+            middle = right;
         }
-        if (inside % 27 == 0) return inside / 27;
+    }
+
+    // Bit 3k + j stands for row y + j - 1 of slice z + k - 1. Beyond the grid lies what lies at its edge.
+    private static int column(Mask region, int x, int y, int z) {
+        Size size = region.grid().size();
+        int inX = within(x, size.x());
+        int bits = 0;
+        for (int k = 0; k < 3; k++)
+            for (int j = 0; j < 3; j++)
+                if (region.has(inX, within(y + j - 1, size.y()), within(z + k - 1, size.z()))) bits |= 1 << 3 * k + j;
+        return bits;
+    }
+
+    private static float cover(int left, int middle, int right) {
         int count = 0;
-        for (int k = 0; k < PLACES; k++)
-            for (int j = 0; j < PLACES; j++)
-                for (int i = 0; i < PLACES; i++) if (at(near, place(i), place(j), place(k)) >= 0.5 - 1e-9) count++;
+        for (int quarter = 0; quarter < 4; quarter++) {
+            int ofMiddle = corners(middle, quarter);
+            count += COUNTS[quarter][0][corners(left, quarter) << 4 | ofMiddle]
+                    + COUNTS[quarter][1][ofMiddle << 4 | corners(right, quarter)];
+        }
         return (float) count / (PLACES * PLACES * PLACES);
+    }
+
+    // Those four of a column that lie about a quarter of the voxel: lower or upper row, lower or upper slice.
+    private static int corners(int column, int quarter) {
+        int from = column >> quarter % 2 + 3 * (quarter / 2);
+        return from & 3 | (from >> 1 & 12);
     }
 
     private static int within(int i, int size) {
         return Math.max(0, Math.min(size - 1, i));
     }
 
-    // From the voxel's centre, in voxels.
-    private static double place(int i) {
-        return (i + 0.5) / PLACES - 0.5;
+    // How many places of an eighth of a voxel lie in the region, by the eight voxel centres about it.
+    private static byte[][][] counts() {
+        byte[][][] counts = new byte[4][2][256];
+        for (int quarter = 0; quarter < 4; quarter++)
+            for (int side = 0; side < 2; side++)
+                for (int corners = 0; corners < 256; corners++) {
+                    int half = PLACES / 2;
+                    for (int n = 0; n < half * half * half; n++) {
+                        double a = place(n % half, side);
+                        double b = place(n / half % half, quarter % 2);
+                        double c = place(n / half / half, quarter / 2);
+                        if (at(corners, a, b, c) >= 0.5 - 1e-9) counts[quarter][side][corners]++;
+                    }
+                }
+        return counts;
     }
 
-    private static double at(double[] near, double x, double y, double z) {
-        int i = x < 0 ? 0 : 1;
-        int j = y < 0 ? 0 : 1;
-        int k = z < 0 ? 0 : 1;
-        double a = x + 1 - i;
-        double b = y + 1 - j;
-        double c = z + 1 - k;
+    // From the lower of the two voxel centres about it, in voxels.
+    private static double place(int i, int side) {
+        return (i + 0.5) / PLACES + (side == 0 ? 0.5 : 0);
+    }
+
+    // Bits 0 to 3: the upper column, each its lower and upper row of the lower slice, then of the upper; 4 to 7: the
+    // lower.
+    private static double at(int corners, double a, double b, double c) {
         double sum = 0;
-        for (int n = 0; n < 8; n++) {
-            double w = (n % 2 == 0 ? 1 - a : a) * (n / 2 % 2 == 0 ? 1 - b : b) * (n / 4 == 0 ? 1 - c : c);
-            sum += w * near[(k + n / 4) * 9 + (j + n / 2 % 2) * 3 + i + n % 2];
-        }
+        for (int n = 0; n < 8; n++)
+            if ((corners >> n & 1) != 0)
+                sum += (n < 4 ? a : 1 - a) * (n % 2 == 0 ? 1 - b : b) * (n / 2 % 2 == 0 ? 1 - c : c);
         return sum;
     }
 

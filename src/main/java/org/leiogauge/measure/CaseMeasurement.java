@@ -67,9 +67,9 @@ public final class CaseMeasurement {
                 LesionSources.of(placed, outline, references, request.settings(), workers, progress.part(0.7, 0.75));
         decisions.addAll(sources.decisions());
         Mask around = outline.mask().crop(sources.outlineRoom());
-        LesionDraw asIs = LesionDraw.asIs(sources, workers);
+        LesionDraw.Drawn asIs = LesionDraw.asIs(sources, around, workers);
         LesionImages images = asIs.images();
-        LesionImages.Masks masks = asIs.masks(around, images);
+        LesionImages.Masks masks = asIs.masks();
         List<SteadyValue> lesion = SteadyValue.of(
                 sources,
                 images,

@@ -44,28 +44,33 @@ final class LesionDraw {
         this.workers = workers;
     }
 
-    /** The images as they are. */
-    static LesionDraw asIs(LesionSources sources, Workers workers) {
-        return new LesionDraw(sources, Optional.empty(), workers);
+    /** The lesion on its images, each mask on its image's grid. */
+    record Drawn(LesionImages images, LesionImages.Masks masks) {}
+
+    /** The images as they are, and the outline on them. */
+    static Drawn asIs(LesionSources sources, Mask outline, Workers workers) {
+        return new LesionDraw(sources, Optional.empty(), workers).on(outline);
     }
 
-    /** One draw. */
-    static LesionDraw of(LesionSources sources, Seed seed) {
-        return new LesionDraw(sources, Optional.of(seed), Workers.SINGLE);
+    /** One draw, with an outline that was drawn for it. */
+    static Drawn of(LesionSources sources, Mask outline, Seed seed) {
+        return new LesionDraw(sources, Optional.of(seed), Workers.SINGLE).on(outline);
     }
 
     private Volume noisy(Volume image, double sigma) {
         return seed.isEmpty() ? image : NoiseDraws.draw(image, sigma, seed.get(), next++);
     }
 
-    LesionImages images() {
+    private Drawn on(Mask outline) {
         Optional<LesionImages.T2> t2 =
                 sources.t2().map(p -> new LesionImages.T2(noisy(p.image(), p.noise()), moved(p.references())));
-        return new LesionImages(
-                t2,
-                sources.t1().map(p -> t1(p, t2.map(LesionImages.T2::image))),
-                sources.dynamic().map(this::contrast),
-                sources.weightings().map(this::diffusion));
+        Optional<LesionImages.T1> t1 = sources.t1().map(p -> t1(p, t2.map(LesionImages.T2::image)));
+        Optional<LesionImages.Contrast> contrast = sources.dynamic().map(this::contrast);
+        Optional<LesionSources.Weightings> weightings = sources.weightings().map(this::noisy);
+        LesionImages.Masks masks = masks(outline);
+        Optional<LesionImages.Diffusion> diffusion =
+                weightings.map(w -> diffusion(w, masks.diffusion().orElseThrow()));
+        return new Drawn(new LesionImages(t2, t1, contrast, diffusion), masks);
     }
 
     private LesionImages.T1 t1(LesionSources.Plain plain, Optional<Volume> t2) {
@@ -103,17 +108,23 @@ final class LesionDraw {
                 new LesionEnhancement.Images(pre, moved(d.preReferences()), readings, maps), noise);
     }
 
-    private LesionImages.Diffusion diffusion(LesionSources.Weightings w) {
-        if (w.map().isPresent()) return new LesionImages.Diffusion(w.map().get(), Optional.empty(), Optional.empty());
+    private LesionSources.Weightings noisy(LesionSources.Weightings w) {
+        if (w.map().isPresent()) return w;
         List<Weighted> images = new ArrayList<>();
         for (Weighted one : w.images()) images.add(new Weighted(one.bValue(), noisy(one.image(), w.noise())));
         double noise = seed.isEmpty() ? w.noise() : w.noise() * Math.sqrt(2);
-        AdcFit.Fit fit = AdcFit.fit(images, sources.adcSettings(noise), workers);
-        Weighted highest = images.get(images.size() - 1);
+        return new LesionSources.Weightings(images, w.map(), noise, moved(w.references()), w.residualMm());
+    }
+
+    // A picture shows what lies around the lesion; a draw is measured inside it alone.
+    private LesionImages.Diffusion diffusion(LesionSources.Weightings w, Mask lesion) {
+        if (w.map().isPresent()) return new LesionImages.Diffusion(w.map().get(), Optional.empty(), Optional.empty());
+        AdcFit.Fit fit = AdcFit.fit(w.images(), seed.map(drawn -> lesion), sources.adcSettings(w.noise()), workers);
+        Weighted highest = w.images().get(w.images().size() - 1);
         return new LesionImages.Diffusion(
                 fit.adc(),
-                noise > 0 ? Optional.of(fit.deviation(workers)) : Optional.empty(),
-                Optional.of(new HighestB(highest.bValue(), highest.image(), noise, moved(w.references()))));
+                fit.deviation(),
+                Optional.of(new HighestB(highest.bValue(), highest.image(), w.noise(), w.references())));
     }
 
     // A reference region's median is known as well as its voxels and their scatter tell.
@@ -136,26 +147,14 @@ final class LesionDraw {
         return moved;
     }
 
-    /** The outline on the grids of the images, each as far off as its series' residual. */
-    LesionImages.Masks masks(Mask outline, LesionImages images) {
+    // On the grids of the images, each as far off as its series' residual.
+    private LesionImages.Masks masks(Mask outline) {
         return new LesionImages.Masks(
                 outline,
-                images.t2()
-                        .map(i ->
-                                on(outline, i.image().grid(), sources.t2().get().residualMm())),
-                images.t1()
-                        .map(i ->
-                                on(outline, i.image().grid(), sources.t1().get().residualMm())),
-                images.contrast()
-                        .map(i -> on(
-                                outline,
-                                i.images().pre().grid(),
-                                sources.dynamic().get().residualMm())),
-                images.diffusion()
-                        .map(i -> on(
-                                outline,
-                                i.adc().grid(),
-                                sources.weightings().get().residualMm())));
+                sources.t2().map(p -> on(outline, p.image().grid(), p.residualMm())),
+                sources.t1().map(p -> on(outline, p.image().grid(), p.residualMm())),
+                sources.dynamic().map(d -> on(outline, d.pre().grid(), d.residualMm())),
+                sources.weightings().map(w -> on(outline, w.grid(), w.residualMm())));
     }
 
     private Mask on(Mask outline, Grid grid, double residualMm) {

@@ -88,7 +88,11 @@ final class LesionSources {
             Optional<Volume> map,
             double noise,
             Map<Tissue, Reference> references,
-            double residualMm) {}
+            double residualMm) {
+        Grid grid() {
+            return map.orElseGet(() -> images.get(0).image()).grid();
+        }
+    }
 
     static LesionSources of(
             List<PlacedSeries> placed,

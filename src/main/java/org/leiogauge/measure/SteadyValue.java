@@ -51,11 +51,6 @@ record SteadyValue(PlacedValue placed, Optional<Steadiness> steadiness) {
         return List.copyOf(all);
     }
 
-    private static List<PlacedValue> measure(LesionDraw draw, Mask outline, Settings settings, Workers workers) {
-        LesionImages images = draw.images();
-        return LesionMeasurement.measure(images, draw.masks(outline, images), settings.lesion(), workers);
-    }
-
     private static Map<Key, Steadiness> steadiness(
             List<PlacedValue> values,
             LesionSources sources,
@@ -80,7 +75,9 @@ record SteadyValue(PlacedValue placed, Optional<Steadiness> steadiness) {
                     Seed own = new Seed(new Seed(settings.stability().seed() + 1)
                             .draw(number)
                             .nextLong());
-                    return keyed(measure(LesionDraw.of(sources, own), drawn, settings, Workers.SINGLE));
+                    LesionDraw.Drawn lesion = LesionDraw.of(sources, drawn, own);
+                    return keyed(LesionMeasurement.measure(
+                            lesion.images(), lesion.masks(), settings.lesion(), Workers.SINGLE));
                 },
                 workers,
                 progress);

@@ -3,8 +3,10 @@ package org.leiogauge.signal;
 
 import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.ToDoubleFunction;
 import org.leiogauge.image.Grid;
+import org.leiogauge.image.Mask;
 import org.leiogauge.image.Volume;
 import org.leiogauge.task.Workers;
 
@@ -74,11 +76,13 @@ public final class AdcFit {
         private final Grid grid;
         private final Model model;
         private final float[] adc;
+        private final Optional<float[]> deviation;
 
         private Fit(Grid grid, Model model) {
             this.grid = grid;
             this.model = model;
             this.adc = new float[grid.size().voxels()];
+            this.deviation = model.settings.noise() > 0 ? Optional.of(new float[adc.length]) : Optional.empty();
         }
 
         /** In 10⁻³ mm²/s. */
@@ -99,10 +103,10 @@ public final class AdcFit {
         /**
          * Standard deviation that the noise gives the ADC, in 10⁻³ mm²/s: σ / √(Σ S_k² (b_k − b̄)²), b̄ weighted by S_k², S_k
          * from the fit, where the noise floor is fitted each counting as much as it tells of the signal. NaN where there is no
-         * ADC; 0 where the noise is not known.
+         * ADC; empty where the noise is not known.
          */
-        public Volume deviation(Workers workers) {
-            return again(workers, Voxel::deviation);
+        public Optional<Volume> deviation() {
+            return deviation.map(map -> new Volume(grid, map));
         }
 
         private Volume again(Workers workers, ToDoubleFunction<Voxel> wanted) {
@@ -125,22 +129,31 @@ public final class AdcFit {
     }
 
     public static Fit fit(List<Weighted> series, Settings settings, Workers workers) {
+        return fit(series, Optional.empty(), settings, workers);
+    }
+
+    /** @param within where voxels are fitted, all others being NaN; empty: everywhere */
+    public static Fit fit(List<Weighted> series, Optional<Mask> within, Settings settings, Workers workers) {
         Model model = new Model(series, settings);
         Fit fit = new Fit(series.get(0).image().grid(), model);
-        boolean direct = settings.method() == Method.LOG_LINEAR && settings.noise() == 0;
+        boolean direct = settings.method() == Method.LOG_LINEAR && settings.noise() == 0 && within.isEmpty();
         workers.forEach(pieces(fit.adc.length), p -> {
             if (direct) model.logLinear(p * BLOCK, end(p, fit.adc.length), fit.adc);
-            else eachVoxel(model, p * BLOCK, end(p, fit.adc.length), fit);
+            else eachVoxel(model, p * BLOCK, end(p, fit.adc.length), within, fit);
         });
         return fit;
     }
 
-    private static void eachVoxel(Model model, int from, int to, Fit fit) {
+    private static void eachVoxel(Model model, int from, int to, Optional<Mask> within, Fit fit) {
         Voxel voxel = new Voxel(model);
         for (int i = from; i < to; i++) {
-            voxel.read(i);
-            voxel.solve();
+            if (within.isPresent() && within.get().voxels()[i] == 0) voxel.leaveOut();
+            else {
+                voxel.read(i);
+                voxel.solve();
+            }
             fit.adc[i] = (float) voxel.d;
+            if (fit.deviation.isPresent()) fit.deviation.get()[i] = (float) voxel.deviation();
         }
     }
 
@@ -233,6 +246,12 @@ public final class AdcFit {
         private final boolean rician;
         private final double[] s;
         private final double[] log;
+        // of the parameters that were tried last: exp(-b D), the signal to be expected, and how it grows with S₀ exp(-b
+        // D)
+        private final double[] decay;
+        private final double[] expected;
+        private final double[] slope;
+        private final RicianNoise.Mean noisy = new RicianNoise.Mean();
         private int used;
         private double d;
         private double logS0;
@@ -242,6 +261,14 @@ public final class AdcFit {
             this.rician = model.settings.method() == Method.NON_LINEAR && model.settings.noise() > 0;
             this.s = new double[model.b.length];
             this.log = new double[model.b.length];
+            this.decay = new double[model.b.length];
+            this.expected = new double[model.b.length];
+            this.slope = new double[model.b.length];
+        }
+
+        void leaveOut() {
+            d = Double.NaN;
+            logS0 = Double.NaN;
         }
 
         // Signals that are not used are set to 0.
@@ -262,8 +289,7 @@ public final class AdcFit {
         }
 
         void solve() {
-            d = Double.NaN;
-            logS0 = Double.NaN;
+            leaveOut();
             if (used < 2) return;
             line(model.settings.method() != Method.LOG_LINEAR);
             if (model.settings.method() == Method.NON_LINEAR && Double.isFinite(d)) gaussNewton();
@@ -317,12 +343,8 @@ public final class AdcFit {
         private double told(double signal) {
             if (!rician) return 1;
             double noise = model.settings.noise();
-            double slope = RicianNoise.slope(signal, noise);
-            return slope * slope * noise * noise / RicianNoise.variance(signal, noise);
-        }
-
-        private double expected(double signal) {
-            return rician ? RicianNoise.mean(signal, model.settings.noise()) : signal;
+            noisy.of(signal, noise);
+            return noisy.slope() * noisy.slope() * noise * noise / noisy.variance(signal, noise);
         }
 
         private void gaussNewton() {
@@ -337,9 +359,8 @@ public final class AdcFit {
                 double jr = 0;
                 for (int k = 0; k < s.length; k++) {
                     if (s[k] == 0) continue;
-                    double e = Math.exp(-model.b[k] * d);
-                    double r = s[k] - expected(a * e);
-                    if (rician) e *= RicianNoise.slope(a * e, model.settings.noise());
+                    double r = s[k] - expected[k];
+                    double e = decay[k] * slope[k];
                     double j = -model.b[k] * a * e;
                     ee += e * e;
                     ej += e * j;
@@ -372,10 +393,23 @@ public final class AdcFit {
             double sum = 0;
             for (int k = 0; k < s.length; k++) {
                 if (s[k] == 0) continue;
-                double r = s[k] - expected(a * Math.exp(-model.b[k] * d));
+                decay[k] = Math.exp(-model.b[k] * d);
+                expect(k, a * decay[k]);
+                double r = s[k] - expected[k];
                 sum += r * r;
             }
             return sum;
+        }
+
+        private void expect(int k, double signal) {
+            if (rician) {
+                noisy.of(signal, model.settings.noise());
+                expected[k] = noisy.value();
+                slope[k] = noisy.slope();
+            } else {
+                expected[k] = signal;
+                slope[k] = 1;
+            }
         }
     }
 }

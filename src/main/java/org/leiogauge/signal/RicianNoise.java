@@ -34,27 +34,65 @@ public final class RicianNoise {
 
     /** Mean magnitude. */
     public static double mean(double signal, double noise) {
-        if (signal >= FAR * noise) {
-            double share = noise / signal;
-            return signal + noise * share * (0.5 + share * share / 8);
-        }
-        double x = square(signal / noise) / 4;
-        return noise * ROOT * ((1 + 2 * x) * first(x) + 2 * x * second(x));
+        Mean mean = new Mean();
+        mean.of(signal, noise);
+        return mean.value();
     }
 
-    /** How much the mean magnitude grows with the signal. */
-    static double slope(double signal, double noise) {
-        if (signal >= FAR * noise) {
-            double share = square(noise / signal);
-            return 1 - share * (0.5 + 0.375 * share);
+    /** The mean magnitude and how much it grows with the signal: both need the same exponential. */
+    static final class Mean {
+        private double value;
+        private double slope;
+
+        void of(double signal, double noise) {
+            if (signal >= FAR * noise) far(signal, noise);
+            else near(signal, noise);
         }
-        double x = square(signal / noise) / 4;
-        return ROOT * signal / noise / 2 * (first(x) + second(x));
+
+        double value() {
+            return value;
+        }
+
+        double slope() {
+            return slope;
+        }
+
+        /** About the mean at this signal. */
+        double variance(double signal, double noise) {
+            return signal * signal + 2 * noise * noise - value * value;
+        }
+
+        private void far(double signal, double noise) {
+            double share = noise / signal;
+            double square = share * share;
+            value = signal + noise * share * (0.5 + square / 8);
+            slope = 1 - square * (0.5 + 0.375 * square);
+        }
+
+        private void near(double signal, double noise) {
+            double x = square(signal / noise) / 4;
+            // e^(-x) I₀(x) and e^(-x) I₁(x)
+            double first;
+            double second;
+            if (x < MIDDLE) {
+                double decay = Math.exp(-x);
+                double t = square(x / MIDDLE);
+                first = decay * polynomial(I0, t);
+                second = decay * x * polynomial(I1, t);
+            } else {
+                double root = Math.sqrt(x);
+                first = polynomial(I0_FAR, MIDDLE / x) / root;
+                second = polynomial(I1_FAR, MIDDLE / x) / root;
+            }
+            value = noise * ROOT * ((1 + 2 * x) * first + 2 * x * second);
+            slope = ROOT * signal / noise / 2 * (first + second);
+        }
     }
 
     static double variance(double signal, double noise) {
-        double mean = mean(signal, noise);
-        return signal * signal + 2 * noise * noise - mean * mean;
+        Mean mean = new Mean();
+        mean.of(signal, noise);
+        return mean.variance(signal, noise);
     }
 
     /**
@@ -72,20 +110,6 @@ public final class RicianNoise {
             noise = next;
         }
         return noise;
-    }
-
-    // e^(-x) I₀(x)
-    private static double first(double x) {
-        return x < MIDDLE
-                ? Math.exp(-x) * polynomial(I0, square(x / MIDDLE))
-                : polynomial(I0_FAR, MIDDLE / x) / Math.sqrt(x);
-    }
-
-    // e^(-x) I₁(x)
-    private static double second(double x) {
-        return x < MIDDLE
-                ? Math.exp(-x) * x * polynomial(I1, square(x / MIDDLE))
-                : polynomial(I1_FAR, MIDDLE / x) / Math.sqrt(x);
     }
 
     private static double polynomial(double[] c, double t) {

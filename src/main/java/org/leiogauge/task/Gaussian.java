@@ -11,6 +11,7 @@ import java.util.SplittableRandom;
  */
 public final class Gaussian {
     private static final int TERMS = 12;
+    private static final long ROOT_HALF = Double.doubleToRawLongBits(Math.nextUp(Math.sqrt(0.5)));
     private static final double[] ATANH = new double[TERMS];
     private static final double[] SINE = new double[TERMS];
 
@@ -46,20 +47,16 @@ public final class Gaussian {
 
     /** ln x = e ln 2 + 2 artanh((m − 1)/(m + 1)), x = m 2^e and m from √½ to √2; x is normal and positive. */
     static double logarithm(double x) {
-        long bits = Double.doubleToRawLongBits(x);
-        int exponent = (int) (bits >> 52) - 1023;
-        double m = Double.longBitsToDouble(bits & 0xfffffffffffffL | 0x3ff0000000000000L);
-        if (m > 1.4142135623730951) {
-            m /= 2;
-            exponent++;
-        }
+        // A branch here would be guessed wrong every other time.
+        long exponent = (Double.doubleToRawLongBits(x) - ROOT_HALF) >> 52;
+        double m = Double.longBitsToDouble(Double.doubleToRawLongBits(x) - (exponent << 52));
         double s = (m - 1) / (m + 1);
         return exponent * 0.6931471805599453 + s * sum(ATANH, s * s);
     }
 
     /** cos 2πu = sin 2π(¼ − |u|), with u less the nearest whole number; 0 ≤ u &lt; 1. */
     static double cosineOfTurns(double u) {
-        double x = 2 * Math.PI * (0.25 - Math.abs(u < 0.5 ? u : u - 1));
+        double x = 2 * Math.PI * (0.25 - Math.min(u, 1 - u));
         return x * sum(SINE, x * x);
     }
 

@@ -210,17 +210,10 @@ record AccuracyTrial(Preset preset, long seed, Protocol protocol) {
                 CaseMeasurement.placed(settings, study, outline, new TreeSet<>(), workers, Progress.NONE);
         LesionSources sources = LesionSources.of(placed, outline, references, settings, workers, Progress.NONE);
         Mask around = outline.mask().crop(sources.outlineRoom());
-        LesionDraw asIs = LesionDraw.asIs(sources, workers);
+        LesionDraw.Drawn asIs = LesionDraw.asIs(sources, around, workers);
         LesionImages images = asIs.images();
         List<SteadyValue> values = SteadyValue.of(
-                sources,
-                images,
-                asIs.masks(around, images),
-                around,
-                MethodErrors.NONE,
-                settings,
-                workers,
-                Progress.NONE);
+                sources, images, asIs.masks(), around, MethodErrors.NONE, settings, workers, Progress.NONE);
         return compared(folder, values);
     }
 

@@ -67,10 +67,10 @@ final class PartsTrial {
         List<PlacedSeries> placed =
                 CaseMeasurement.placed(settings, study, outline, new TreeSet<>(), workers, Progress.NONE);
         LesionSources sources = LesionSources.of(placed, outline, references, settings, workers, Progress.NONE);
-        LesionDraw asIs = LesionDraw.asIs(sources, workers);
-        LesionImages images = asIs.images();
         Mask around = outline.mask().crop(sources.outlineRoom());
-        LesionImages.Masks masks = asIs.masks(around, images);
+        LesionDraw.Drawn asIs = LesionDraw.asIs(sources, around, workers);
+        LesionImages images = asIs.images();
+        LesionImages.Masks masks = asIs.masks();
         List<PlacedValue> values = LesionMeasurement.measure(images, masks, settings.lesion(), workers);
         LesionParts parts = LesionParts.of(images, masks, values, settings.lesion(), workers);
         LesionSegments segments = LesionSegments.of(parts, outline.mask(), workers);
