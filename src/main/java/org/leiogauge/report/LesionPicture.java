@@ -8,7 +8,6 @@ import java.util.List;
 import java.util.stream.IntStream;
 import org.leiogauge.image.Box;
 import org.leiogauge.image.Mask;
-import org.leiogauge.image.Size;
 import org.leiogauge.image.Volume;
 
 /** One slice of a series around the lesion, in grey, with the lesion's outline and the patient's directions at the edges. */
@@ -36,9 +35,9 @@ final class LesionPicture {
     }
 
     private static int area(Mask mask, int z) {
-        Size size = mask.grid().size();
+        int pixels = mask.grid().size().x() * mask.grid().size().y();
         int count = 0;
-        for (int y = 0; y < size.y(); y++) for (int x = 0; x < size.x(); x++) if (mask.has(x, y, z)) count++;
+        for (int i = z * pixels; i < (z + 1) * pixels; i++) count += mask.voxels()[i];
         return count;
     }
 

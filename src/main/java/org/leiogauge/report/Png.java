@@ -101,7 +101,8 @@ final class Png {
         int sub = 0;
         int up = 0;
         int paeth = 0;
-        for (int i = 3; i < row.length; i++) {
+        // one colour speaks for all three
+        for (int i = 4; i < row.length; i += 3) {
             sub += Math.abs((byte) (row[i] - row[i - 3]));
             up += Math.abs((byte) (row[i] - above[i]));
             paeth += Math.abs((byte) (row[i] - paeth(row[i - 3], above[i], above[i - 3])));

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.signal;
 
+import java.util.Arrays;
 import org.leiogauge.image.ConnectedComponents;
 import org.leiogauge.image.Grid;
 import org.leiogauge.image.Mask;
@@ -46,6 +47,10 @@ final class NonEnhancing {
     private final float[] average;
     private final double sigma;
     private final byte[] state;
+    // The level near a voxel is asked for again and again while few voxels change.
+    private final double[] level;
+    private final boolean[] isKnown;
+    private final byte[] seen;
 
     /** What was found: whole voxels, and the share of each one. */
     record Found(Mask core, Volume share) {}
@@ -57,6 +62,9 @@ final class NonEnhancing {
         this.sigma = sigma;
         this.average = new float[this.rise.length];
         this.state = new byte[this.rise.length];
+        this.level = new double[this.rise.length];
+        this.isKnown = new boolean[this.rise.length];
+        this.seen = new byte[this.rise.length];
     }
 
     /**
@@ -75,6 +83,7 @@ final class NonEnhancing {
 
     private Volume share(Workers workers) {
         mark();
+        forget();
         float[] share = new float[state.length];
         workers.forEach(size.z(), z -> {
             Level viable = new Level();
@@ -119,6 +128,7 @@ final class NonEnhancing {
 
     // Amid loud tissue one voxel's rise tells, and its neighbours' would hide a thin part.
     private void seedSingle(double limit, Workers workers) {
+        forget();
         byte[] decided = state.clone();
         workers.forEach(size.z(), z -> {
             Level viable = new Level();
@@ -163,6 +173,25 @@ final class NonEnhancing {
                 }
     }
 
+    // Levels near voxels that became viable, or ceased to be so, since the last look.
+    private void forget() {
+        for (int z = 0; z < size.z(); z++)
+            for (int y = 0; y < size.y(); y++)
+                for (int x = 0; x < size.x(); x++) {
+                    int i = grid.offset(x, y, z);
+                    if (state[i] == VIABLE != (seen[i] == VIABLE)) forget(x, y, z);
+                }
+        System.arraycopy(state, 0, seen, 0, state.length);
+    }
+
+    private void forget(int x, int y, int z) {
+        int left = Math.max(0, x - REACH);
+        int right = Math.min(size.x() - 1, x + REACH);
+        for (int k = Math.max(0, z - 1); k <= Math.min(size.z() - 1, z + 1); k++)
+            for (int j = Math.max(0, y - REACH); j <= Math.min(size.y() - 1, y + REACH); j++)
+                Arrays.fill(isKnown, grid.offset(left, j, k), grid.offset(right, j, k) + 1, false);
+    }
+
     private boolean hasBeside(int x, int y, int z, int i, byte wanted) {
         int w = size.x();
         int slice = w * size.y();
@@ -176,6 +205,7 @@ final class NonEnhancing {
 
     private void border(Workers workers) {
         mark();
+        forget();
         byte[] decided = state.clone();
         workers.forEach(size.z(), z -> {
             Level viable = new Level();
@@ -196,9 +226,18 @@ final class NonEnhancing {
     private final class Level {
         private final float[] near = new float[(2 * REACH + 1) * (2 * REACH + 1) * 3];
 
+        double at(int x, int y, int z) {
+            int i = grid.offset(x, y, z);
+            if (!isKnown[i]) {
+                level[i] = measured(x, y, z);
+                isKnown[i] = true;
+            }
+            return level[i];
+        }
+
         // The upper half where the noise does not choose it: the lower is partly filled where pockets lie close
         // together.
-        double at(int x, int y, int z) {
+        private double measured(int x, int y, int z) {
             int n = gather(x, y, z);
             double sum = 0;
             for (int i = 0; i < n; i++) sum += near[i];

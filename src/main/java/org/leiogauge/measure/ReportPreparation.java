@@ -1,0 +1,67 @@
+// SPDX-License-Identifier: Apache-2.0
+package org.leiogauge.measure;
+
+import java.awt.image.BufferedImage;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.FutureTask;
+import java.util.concurrent.atomic.AtomicBoolean;
+import org.leiogauge.appraise.Appraisal;
+import org.leiogauge.appraise.Appraisal.Standards;
+import org.leiogauge.lesion.LesionDefinitions;
+import org.leiogauge.report.Figure;
+import org.leiogauge.report.PdfReport;
+import org.leiogauge.report.Pictures;
+import org.leiogauge.report.ReportContent;
+import org.leiogauge.table.Aggregation;
+import org.leiogauge.table.FeatureValue;
+import org.leiogauge.table.LesionRow;
+import org.leiogauge.table.Measurement.NotMeasured;
+
+/**
+ * What the first report of a process would have to wait for, while its case is still measured: templates, style sheets, fonts
+ * and the classes that write pages are loaded by a report in which nothing is measured, which goes nowhere.
+ */
+final class ReportPreparation {
+    private static final AtomicBoolean BEGUN = new AtomicBoolean();
+
+    private ReportPreparation() {}
+
+    /** Begins in a thread of its own, once per process; what fails here fails again, and is told, where a report is written. */
+    static void begin(Standards standards) {
+        if (BEGUN.getAndSet(true)) return;
+        Thread thread = new Thread(new FutureTask<>(() -> PdfReport.bytes(empty(standards))), "leiogauge-report");
+        thread.setDaemon(true);
+        thread.start();
+    }
+
+    static ReportContent empty(Standards standards) {
+        List<LesionRow> rows = LesionDefinitions.all().stream()
+                .map(one -> new LesionRow(
+                        "",
+                        "",
+                        "lesion",
+                        "",
+                        new FeatureValue(one, Aggregation.NONE, new NotMeasured("not yet")),
+                        Optional.empty(),
+                        ""))
+                .toList();
+        Appraisal appraisal = Appraisal.of(rows, standards, Optional.empty());
+        Figure picture = new Figure("", "", new BufferedImage(500, 500, BufferedImage.TYPE_INT_RGB));
+        return new ReportContent(
+                "",
+                "",
+                Software.NAME,
+                Optional.empty(),
+                List.of(new ReportContent.Group("", "", List.of(picture))),
+                Pictures.patterns(appraisal),
+                rows,
+                appraisal,
+                List.of(),
+                0,
+                List.of(),
+                List.of(),
+                List.of(),
+                "");
+    }
+}
