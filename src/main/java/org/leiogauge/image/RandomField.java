@@ -16,6 +16,8 @@ import org.leiogauge.task.Seed;
  * <p>Source: spectral representation of a Gaussian field, Shinozuka and Deodatis 1991, doi:10.1115/1.3119501.
  */
 public final class RandomField {
+    private static final int TOGETHER = 4;
+
     private final double[] kx;
     private final double[] ky;
     private final double[] kz;
@@ -46,27 +48,49 @@ public final class RandomField {
     /** Writes the field's mean over a box about each point of a row. */
     public void row(double[] start, Vector step, Vector[] edges, double[] target, int count) {
         Arrays.fill(target, 0, count, 0);
+        // a wave that the box averages away stays a pointer of length 0
+        double[][] pointers = new double[(phase.length + TOGETHER - 1) / TOGETHER * TOGETHER][4];
+        int n = 0;
         for (int i = 0; i < phase.length; i++) {
             double a = amplitude;
             for (Vector e : edges) a *= sinc((kx[i] * e.x() + ky[i] * e.y() + kz[i] * e.z()) / 2);
             if (Math.abs(a) < 1e-9) continue;
             double angle = kx[i] * start[0] + ky[i] * start[1] + kz[i] * start[2] + phase[i];
             double turn = kx[i] * step.x() + ky[i] * step.y() + kz[i] * step.z();
-            addWave(a, angle, turn, target, count);
+            pointers[n++] = new double[] {
+                a * StrictMath.cos(angle), a * StrictMath.sin(angle), StrictMath.cos(turn), StrictMath.sin(turn)
+            };
         }
+        for (int i = 0; i < n; i += TOGETHER)
+            addWaves(pointers[i], pointers[i + 1], pointers[i + 2], pointers[i + 3], target, count);
     }
 
-    // Turning a pointer is far cheaper than a cosine per voxel; its drift over a row stays near 1e-13.
-    private static void addWave(double a, double angle, double turn, double[] target, int count) {
-        double re = a * StrictMath.cos(angle);
-        double im = a * StrictMath.sin(angle);
-        double c = StrictMath.cos(turn);
-        double s = StrictMath.sin(turn);
+    // Turning a pointer is far cheaper than a cosine per voxel; its drift over a row stays near 1e-13. Each turn waits
+    // for the
+    // one before: four pointers wait together.
+    private static void addWaves(double[] a, double[] b, double[] c, double[] d, double[] target, int count) {
+        double aRe = a[0];
+        double aIm = a[1];
+        double bRe = b[0];
+        double bIm = b[1];
+        double cRe = c[0];
+        double cIm = c[1];
+        double dRe = d[0];
+        double dIm = d[1];
         for (int x = 0; x < count; x++) {
-            target[x] += re;
-            double next = re * c - im * s;
-            im = re * s + im * c;
-            re = next;
+            target[x] = target[x] + aRe + bRe + cRe + dRe;
+            double aNext = aRe * a[2] - aIm * a[3];
+            double bNext = bRe * b[2] - bIm * b[3];
+            double cNext = cRe * c[2] - cIm * c[3];
+            double dNext = dRe * d[2] - dIm * d[3];
+            aIm = aRe * a[3] + aIm * a[2];
+            bIm = bRe * b[3] + bIm * b[2];
+            cIm = cRe * c[3] + cIm * c[2];
+            dIm = dRe * d[3] + dIm * d[2];
+            aRe = aNext;
+            bRe = bNext;
+            cRe = cNext;
+            dRe = dNext;
         }
     }
 

@@ -58,7 +58,11 @@ final class LesionDraw {
     }
 
     private Volume noisy(Volume image, double sigma) {
-        return seed.isEmpty() ? image : NoiseDraws.draw(image, sigma, seed.get(), next++);
+        return noisy(image, sigma, Optional.empty());
+    }
+
+    private Volume noisy(Volume image, double sigma, Optional<Mask> within) {
+        return seed.isEmpty() ? image : NoiseDraws.draw(image, sigma, seed.get(), next++, within);
     }
 
     private Drawn on(Mask outline) {
@@ -89,12 +93,13 @@ final class LesionDraw {
     }
 
     private LesionImages.Contrast contrast(LesionSources.Dynamic d) {
-        Volume pre = noisy(d.pre(), d.noise());
+        Volume pre = noisy(d.pre(), d.noise(), Optional.of(d.near()));
         List<LesionEnhancement.Reading> readings = new ArrayList<>();
         List<Phase> phases = new ArrayList<>();
         for (int i = 0; i < d.phases().size(); i++) {
             Phase phase = new Phase(
-                    d.phases().get(i).timeSeconds(), noisy(d.phases().get(i).image(), d.noise()));
+                    d.phases().get(i).timeSeconds(),
+                    noisy(d.phases().get(i).image(), d.noise(), Optional.of(d.near())));
             phases.add(phase);
             readings.add(
                     new LesionEnhancement.Reading(phase, moved(d.references().get(i))));

@@ -128,8 +128,9 @@ final class NonEnhancing {
 
     // Amid loud tissue one voxel's rise tells, and its neighbours' would hide a thin part.
     private void seedSingle(double limit, Workers workers) {
-        forget();
         byte[] decided = state.clone();
+        // the first look at any level
+        System.arraycopy(state, 0, seen, 0, state.length);
         workers.forEach(size.z(), z -> {
             Level viable = new Level();
             for (int y = 0; y < size.y(); y++)

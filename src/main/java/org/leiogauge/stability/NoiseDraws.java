@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.stability;
 
+import java.util.Optional;
 import java.util.SplittableRandom;
+import org.leiogauge.image.Mask;
 import org.leiogauge.image.Volume;
 import org.leiogauge.task.Gaussian;
 import org.leiogauge.task.Seed;
@@ -21,15 +23,21 @@ public final class NoiseDraws {
     /**
      * @param sigma standard deviation of the noise, in the image's unit; 0 gives the image itself
      * @param number of the draw; images of one draw need seeds of their own
+     * @param within where the noise is wanted; it is the same there as it would be everywhere
      */
-    public static Volume draw(Volume image, double sigma, Seed seed, long number) {
+    public static Volume draw(Volume image, double sigma, Seed seed, long number, Optional<Mask> within) {
         if (!(sigma >= 0 && sigma < Double.POSITIVE_INFINITY))
             throw new IllegalArgumentException("sigma must be finite and 0 or more, got " + sigma);
         if (sigma == 0) return image;
         SplittableRandom random = seed.draw(number);
         float[] from = image.voxels();
         float[] noisy = new float[from.length];
-        for (int i = 0; i < noisy.length; i++) noisy[i] = (float) Math.max(0, from[i] + sigma * Gaussian.next(random));
+        for (int i = 0; i < noisy.length; i++) {
+            if (within.isPresent() && within.get().voxels()[i] == 0) {
+                Gaussian.skip(random);
+                noisy[i] = from[i];
+            } else noisy[i] = (float) Math.max(0, from[i] + sigma * Gaussian.next(random));
+        }
         return new Volume(image.grid(), noisy);
     }
 }

@@ -31,6 +31,12 @@ public final class Gaussian {
         return radius(random) * cosineOfTurns(random.nextDouble());
     }
 
+    /** Leaves one number out. */
+    public static void skip(SplittableRandom random) {
+        random.nextDouble();
+        random.nextDouble();
+    }
+
     /**
      * Magnitude of a signal with complex normal noise: √((S + σ n₁)² + (σ n₂)²). Both normal numbers come from one Box-Muller
      * pair, of which only the cosine is needed: S² + 2 S σ r cos φ + σ² r².

@@ -84,8 +84,8 @@ class StabilityTest {
         float[] flat = new float[20_000];
         java.util.Arrays.fill(flat, 500);
         DescriptiveStatistics noisy = new DescriptiveStatistics();
-        for (float v :
-                NoiseDraws.draw(new Volume(grid, flat), 10, new Seed(1), 2).voxels()) noisy.addValue(v);
+        for (float v : NoiseDraws.draw(new Volume(grid, flat), 10, new Seed(1), 2, Optional.empty())
+                .voxels()) noisy.addValue(v);
         assertThat(noisy.getMean()).isCloseTo(500, within(0.3));
         assertThat(noisy.getStandardDeviation()).isCloseTo(10, within(0.2));
     }
