@@ -17,6 +17,7 @@ import org.leiogauge.signal.NoiseLevel;
 import org.leiogauge.table.Aggregation;
 import org.leiogauge.table.FeatureValue;
 import org.leiogauge.table.Measurement.Measured;
+import org.leiogauge.table.Percentile;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
 
@@ -200,7 +201,7 @@ public record LesionParts(List<Part> parts, Optional<Mask> t2Bright) {
         Mask viable = but(lesion, core);
         double[] rises = SignalIn.ascending(maps.rise(), SignalIn.valued(maps.rise(), viable));
         double noise = contrast.noise() * Math.sqrt(1 + 1.0 / contrast.images().latePhases());
-        double limit = rises.length == 0 ? OF_CONTRAST * noise : SignalIn.percentile(rises, 0.5) / 2;
+        double limit = rises.length == 0 ? OF_CONTRAST * noise : Percentile.of(rises, 0.5) / 2;
         Mask part = wanted ? viable : both(lesion, core);
         return new Found(part, sure(maps.rise(), part, limit, wanted ? noise : -noise));
     }
