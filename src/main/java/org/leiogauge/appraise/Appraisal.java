@@ -136,7 +136,8 @@ public record Appraisal(
             int entry = i + 1;
             Impression impression = impressions.get(i);
             for (SignReading sign : signs)
-                Lexicon.term(impression, sign.sign())
+                impression
+                        .term(sign.sign().key())
                         .ifPresent(term -> comparisons.add(SignComparison.of(entry, term, sign)));
             impression
                     .concern()

@@ -3,11 +3,8 @@ package org.leiogauge.appraise;
 
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
-import java.util.function.Function;
 import org.leiogauge.study.CaseFile;
 import org.leiogauge.study.CaseFile.Impression;
 import org.leiogauge.table.Definition;
@@ -22,25 +19,12 @@ import org.leiogauge.task.Yaml;
  * @param concern what the grades of overall concern mean, from 1
  */
 public record Lexicon(List<Sign> signs, List<String> concern) {
-    // The impression's keys, in order.
-    private static final Map<String, Function<Impression, Optional<String>>> READERS_TERM = new LinkedHashMap<>();
-
-    static {
-        READERS_TERM.put("border", Impression::border);
-        READERS_TERM.put("t2-signal", Impression::t2Signal);
-        READERS_TERM.put("t2-homogeneity", Impression::t2Homogeneity);
-        READERS_TERM.put("t1-bright-signal", Impression::t1BrightSignal);
-        READERS_TERM.put("enhancement", Impression::enhancement);
-        READERS_TERM.put("non-enhancing-areas", Impression::nonEnhancingAreas);
-        READERS_TERM.put("diffusion", Impression::diffusion);
-    }
-
     public Lexicon {
         signs = List.copyOf(signs);
         concern = List.copyOf(concern);
         List<String> keys = signs.stream().map(Sign::key).toList();
-        if (!keys.equals(List.copyOf(READERS_TERM.keySet())))
-            throw new IllegalArgumentException("signs must be " + READERS_TERM.keySet() + ", got " + keys);
+        if (!keys.equals(Impression.signs()))
+            throw new IllegalArgumentException("signs must be " + Impression.signs() + ", got " + keys);
         if (concern.size() != 5) throw new IllegalArgumentException("concern must have 5 grades");
     }
 
@@ -72,7 +56,8 @@ public record Lexicon(List<Sign> signs, List<String> concern) {
                                 "terms of a band of " + counterpart.feature() + " must be of " + allowed);
         }
 
-        List<String> allowed() {
+        /** The terms themselves. */
+        public List<String> allowed() {
             return terms.stream().map(Term::term).toList();
         }
     }
@@ -158,7 +143,7 @@ public record Lexicon(List<Sign> signs, List<String> concern) {
         CaseFile caseFile = CaseFile.read(file);
         for (int entry = 0; entry < caseFile.impression().size(); entry++)
             for (Sign sign : signs) {
-                Optional<String> term = term(caseFile.impression().get(entry), sign);
+                Optional<String> term = caseFile.impression().get(entry).term(sign.key);
                 if (term.isPresent() && !sign.allowed().contains(term.get()))
                     throw new InputException(
                             file,
@@ -176,10 +161,5 @@ public record Lexicon(List<Sign> signs, List<String> concern) {
         return single.startsWith("line")
                 ? single
                 : Yaml.PLAIN.place(text, List.of("impression", Integer.toString(entry), key));
-    }
-
-    /** What the reader said of a sign. */
-    static Optional<String> term(Impression impression, Sign sign) {
-        return READERS_TERM.get(sign.key).apply(impression);
     }
 }

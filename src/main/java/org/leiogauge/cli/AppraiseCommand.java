@@ -14,6 +14,7 @@ import org.leiogauge.measure.BlindReading;
 import org.leiogauge.measure.TableAppraisal;
 import org.leiogauge.task.InputException;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
@@ -31,17 +32,8 @@ final class AppraiseCommand implements Callable<Integer> {
     @Parameters(paramLabel = "TABLE", description = "features.csv as measure writes it")
     private Path table;
 
-    @Option(
-            names = "--criteria",
-            paramLabel = "DIR",
-            description = "folder of further criteria cards, one YAML file each")
-    private Optional<Path> criteria = Optional.empty();
-
-    @Option(
-            names = "--prevalence",
-            paramLabel = "P",
-            description = "how common the disease is before the images: a number between 0 and 1, or a preset's name")
-    private Optional<String> prevalence = Optional.empty();
+    @Mixin
+    private StandardsOptions standards;
 
     @Option(
             names = "--case",
@@ -61,7 +53,7 @@ final class AppraiseCommand implements Callable<Integer> {
     @Override
     public Integer call() throws InputException, IOException {
         BlindReading reading = BlindReading.begin(caseFile, LocalDateTime.now());
-        List<Appraisal> appraisals = TableAppraisal.of(table, criteria, prevalence, caseFile);
+        List<Appraisal> appraisals = TableAppraisal.of(table, standards.criteria(), standards.prevalence(), caseFile);
         reading.numbersShown(LocalDateTime.now()).ifPresent(spec.commandLine().getErr()::println);
         System.out.print(json ? AppraisalJson.of(appraisals) : AppraisalText.of(appraisals));
         return 0;

@@ -57,17 +57,8 @@ final class MeasureCommand implements Callable<Integer> {
                             + " first shown is added")
     private Optional<Path> caseFile = Optional.empty();
 
-    @Option(
-            names = "--criteria",
-            paramLabel = "DIR",
-            description = "folder of further criteria cards, one YAML file each")
-    private Optional<Path> criteria = Optional.empty();
-
-    @Option(
-            names = "--prevalence",
-            paramLabel = "P",
-            description = "how common the disease is before the images: a number between 0 and 1, or a preset's name")
-    private Optional<String> prevalence = Optional.empty();
+    @Mixin
+    private StandardsOptions standards;
 
     @Option(names = "--out", paramLabel = "DIR", required = true, description = "folder that gets the results")
     private Path out;
@@ -97,8 +88,8 @@ final class MeasureCommand implements Callable<Integer> {
                 references,
                 caseFile,
                 settings.read(),
-                criteria,
-                prevalence,
+                standards.criteria(),
+                standards.prevalence(),
                 "Leiogauge " + Main.VERSION,
                 List.of(),
                 withIdentity);

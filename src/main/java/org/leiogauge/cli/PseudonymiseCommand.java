@@ -20,6 +20,7 @@ import org.leiogauge.dicom.PseudonymisedFolder.LeftOut;
 import org.leiogauge.dicom.Pseudonyms;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.OneLine;
+import org.leiogauge.task.WholeFolder;
 import org.leiogauge.task.Workers;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -89,9 +90,8 @@ final class PseudonymiseCommand implements Callable<Integer> {
                     throw new InputException("--out", "", out + ", a folder with files", "a new or an empty folder");
             }
         }
-        Path absolute = out.toAbsolutePath().normalize();
         for (Path source : sources)
-            if (absolute.startsWith(source.toAbsolutePath().normalize()))
+            if (WholeFolder.isWithin(out, source))
                 throw new InputException("--out", "", out + ", inside " + source, "a folder outside the study");
     }
 

@@ -163,14 +163,9 @@ final class RegistryCommand implements Runnable {
         private static Entry.Impression seen(CaseFile.Impression one) {
             return new Entry.Impression(
                     one.locked().orElse(""),
-                    List.of(
-                            one.border().orElse(""),
-                            one.t2Signal().orElse(""),
-                            one.t2Homogeneity().orElse(""),
-                            one.t1BrightSignal().orElse(""),
-                            one.enhancement().orElse(""),
-                            one.nonEnhancingAreas().orElse(""),
-                            one.diffusion().orElse("")),
+                    CaseFile.Impression.signs().stream()
+                            .map(sign -> one.term(sign).orElse(""))
+                            .toList(),
                     one.concern(),
                     one.comment().orElse(""));
         }

@@ -8,6 +8,7 @@ import java.awt.Dimension;
 import java.awt.Font;
 import java.awt.GraphicsEnvironment;
 import java.awt.Rectangle;
+import java.awt.Window;
 import java.awt.event.ActionEvent;
 import java.awt.event.WindowAdapter;
 import java.awt.event.WindowEvent;
@@ -366,7 +367,7 @@ final class DeskWindow extends JFrame {
 
     void turnLight() {
         Look.turn();
-        for (java.awt.Window open : getWindows()) SwingUtilities.updateComponentTreeUI(open);
+        for (Window open : getWindows()) SwingUtilities.updateComponentTreeUI(open);
         message.setBorder(BorderFactory.createEmptyBorder());
         follow();
     }

@@ -11,7 +11,6 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import java.util.stream.Stream;
 import org.leiogauge.appraise.Appraisal;
 import org.leiogauge.appraise.Appraisal.Standards;
 import org.leiogauge.image.Mask;
@@ -46,10 +45,7 @@ final class EarlierNumbers {
         boolean isSame = measured.grid().coincides(outline.grid(), SAME_PLACE_MM)
                 && Arrays.equals(measured.voxels(), outline.voxels());
         List<LesionRow> rows = isSame ? LesionTable.readTidy(table) : List.of();
-        Optional<Path> drawn = Stream.of("outline.dcm", "outline.nii.gz")
-                .map(folder.folder()::resolve)
-                .filter(Files::isRegularFile)
-                .findFirst();
+        Optional<Path> drawn = folder.measured();
         if (drawn.isEmpty() || rows.isEmpty() || !rows.get(0).caseName().equals(caseFile.caseName()))
             return Optional.empty();
         String when = LocalDateTime.ofInstant(Files.getLastModifiedTime(table).toInstant(), ZoneId.systemDefault())

@@ -10,7 +10,6 @@ import java.util.Map;
 import java.util.Optional;
 import org.leiogauge.appraise.Lexicon;
 import org.leiogauge.appraise.Lexicon.Sign;
-import org.leiogauge.appraise.Lexicon.Term;
 import org.leiogauge.study.CaseFile.Impression;
 
 /** An impression while the reader forms it. For the event thread. */
@@ -20,18 +19,12 @@ final class ImpressionDraft {
     private Optional<Integer> concern = Optional.empty();
     private String comment = "";
 
-    ImpressionDraft(Lexicon lexicon) {
-        this(lexicon, Optional.empty());
-    }
-
     /** @param begun what was said before; a term that the lexicon does not have is left open */
     ImpressionDraft(Lexicon lexicon, Optional<Impression> begun) {
         this.lexicon = lexicon;
         begun.ifPresent(words -> {
             for (Sign sign : lexicon.signs())
-                words.term(sign.key())
-                        .filter(term -> sign.terms().stream().map(Term::term).anyMatch(term::equals))
-                        .ifPresent(term -> terms.put(sign.key(), term));
+                words.term(sign.key()).filter(sign.allowed()::contains).ifPresent(term -> terms.put(sign.key(), term));
             concern = words.concern();
             comment = words.comment().orElse("");
         });
@@ -52,7 +45,7 @@ final class ImpressionDraft {
                 .findFirst()
                 .orElseThrow(() -> new IllegalArgumentException("sign must be of the lexicon, got " + sign));
         if (term.isEmpty()) terms.remove(sign);
-        else if (known.terms().stream().map(Term::term).anyMatch(term.get()::equals)) terms.put(sign, term.get());
+        else if (known.allowed().contains(term.get())) terms.put(sign, term.get());
         else throw new IllegalArgumentException("term of " + sign + " must be of the lexicon, got " + term.get());
     }
 
@@ -107,16 +100,6 @@ final class ImpressionDraft {
     }
 
     private Impression impression(Optional<String> locked) {
-        return new Impression(
-                term("border"),
-                term("t2-signal"),
-                term("t2-homogeneity"),
-                term("t1-bright-signal"),
-                term("enhancement"),
-                term("non-enhancing-areas"),
-                term("diffusion"),
-                concern,
-                Optional.of(comment.strip()).filter(text -> !text.isEmpty()),
-                locked);
+        return Impression.of(this::term, concern, Optional.of(comment.strip()).filter(text -> !text.isEmpty()), locked);
     }
 }

@@ -180,7 +180,7 @@ final class Reading {
     /** Copies report, tables, outline and case file into a folder. */
     void export(Path to) {
         Path study = model.folder().orElseThrow();
-        if (ReadingFolder.isInStudy(to, study)) {
+        if (WholeFolder.isWithin(to, study)) {
             model.say("Nothing is written into the study: choose a folder outside " + study + ".");
             return;
         }

@@ -6,6 +6,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 import org.leiogauge.image.Mask;
 import org.leiogauge.measure.RegionFile;
 import org.leiogauge.nifti.NiftiWriter;
@@ -28,22 +29,6 @@ record ReadingFolder(Path folder) {
         return new ReadingFolder(at.resolveSibling(at.getFileName() + "-reading"));
     }
 
-    /** Whether a folder is the study's or lies in it, where nothing of ours is ever written. */
-    static boolean isInStudy(Path folder, Path study) {
-        return real(folder).startsWith(real(study));
-    }
-
-    // Links followed as far as there is something.
-    private static Path real(Path path) {
-        Path whole = path.toAbsolutePath().normalize();
-        try {
-            return whole.toRealPath();
-        } catch (IOException e) {
-            Path parent = whole.getParent();
-            return parent == null ? whole : real(parent).resolve(whole.getFileName());
-        }
-    }
-
     Path caseFile() {
         return folder.resolve("case.yaml");
     }
@@ -51,6 +36,15 @@ record ReadingFolder(Path folder) {
     /** The outline as it is kept while it is drawn. */
     Path outline() {
         return folder.resolve("outline.nii.gz");
+    }
+
+    private Path contours() {
+        return folder.resolve("outline.dcm");
+    }
+
+    /** The file that {@link #forMeasuring} wrote last; none if there is none. */
+    Optional<Path> measured() {
+        return Stream.of(contours(), outline()).filter(Files::isRegularFile).findFirst();
     }
 
     Path result() {
@@ -83,7 +77,7 @@ record ReadingFolder(Path folder) {
             keep(region);
             return outline();
         }
-        Path file = folder.resolve("outline.dcm");
+        Path file = contours();
         RegionFile.write(file, RegionFile.Form.RTSTRUCT, region, study, series, "lesion", workers);
         return file;
     }

@@ -3,6 +3,7 @@ package org.leiogauge.feature;
 
 import java.util.Arrays;
 import org.leiogauge.image.Mask;
+import org.leiogauge.table.Percentile;
 
 /**
  * The values of a region in rising order, each with the number of voxels that have it: what the statistics of
@@ -144,11 +145,7 @@ final class Distribution {
 
     /** @param percent 0 to 100 */
     double percentile(double percent) {
-        double rank = percent / 100 * (size - 1);
-        long below = (long) Math.floor(rank);
-        double low = ordered(below);
-        double high = ordered(Math.min(size - 1, below + 1));
-        return low + (rank - below) * (high - low);
+        return Percentile.of(size, this::ordered, percent / 100);
     }
 
     private double ordered(long rank) {

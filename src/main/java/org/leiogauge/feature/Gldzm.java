@@ -12,7 +12,7 @@ import org.leiogauge.table.FeatureValue;
  *
  * <p>Source: IBSI reference manual, grey level distance zone based features (VMDZ).
  */
-public final class Gldzm implements TextureMatrix<Gldzm> {
+public final class Gldzm extends EmphasisMatrix<Gldzm> {
     private static final EmphasisTable.Row<Gldzm> ROW =
             EmphasisTable.rows(Family.GLDZM, m -> m.table, "no voxel is left after re-segmentation");
 
@@ -59,10 +59,13 @@ public final class Gldzm implements TextureMatrix<Gldzm> {
             ROW.of("zone distance variance", "7WT1", "1", "Variance of j under p", EmphasisTable::columnVariance),
             ROW.of("zone distance entropy", "GBDU", "bit", "-sum p log2 p", EmphasisTable::entropy));
 
-    private final EmphasisTable table;
-
     private Gldzm(EmphasisTable table) {
-        this.table = table;
+        super(table);
+    }
+
+    @Override
+    Gldzm of(EmphasisTable sum) {
+        return new Gldzm(sum);
     }
 
     static Gldzm of(Zones zones) {
@@ -71,21 +74,5 @@ public final class Gldzm implements TextureMatrix<Gldzm> {
 
     static List<FeatureValue> measure(List<Zones> zones, Settings settings) {
         return TextureMatrix.measure(FEATURES, zones.stream().map(Gldzm::of).toList(), settings.dimensions());
-    }
-
-    /** The counts; rows are grey levels, columns distances. */
-    public CountMatrix counts() {
-        return table.counts();
-    }
-
-    @Override
-    public boolean isEmpty() {
-        return table.isEmpty();
-    }
-
-    @Override
-    public Gldzm plus(List<Gldzm> others) {
-        return new Gldzm(
-                EmphasisTable.sum(table, others.stream().map(m -> m.table).toList()));
     }
 }

@@ -13,7 +13,7 @@ import org.leiogauge.table.FeatureValue;
  *
  * <p>Source: IBSI reference manual, grey level run length based features (TP0I).
  */
-public final class Glrlm implements TextureMatrix<Glrlm> {
+public final class Glrlm extends EmphasisMatrix<Glrlm> {
     private static final EmphasisTable.Row<Glrlm> ROW =
             EmphasisTable.rows(Family.GLRLM, m -> m.table, "no voxel is left after re-segmentation");
 
@@ -50,10 +50,13 @@ public final class Glrlm implements TextureMatrix<Glrlm> {
             ROW.of("run length variance", "SXLW", "1", "Variance of j under p", EmphasisTable::columnVariance),
             ROW.of("run entropy", "HJ9O", "bit", "-sum p log2 p", EmphasisTable::entropy));
 
-    private final EmphasisTable table;
-
     private Glrlm(EmphasisTable table) {
-        this.table = table;
+        super(table);
+    }
+
+    @Override
+    Glrlm of(EmphasisTable sum) {
+        return new Glrlm(sum);
     }
 
     /** The matrix of one direction in the slices from one to another, both included. */
@@ -83,21 +86,5 @@ public final class Glrlm implements TextureMatrix<Glrlm> {
 
     static List<FeatureValue> measure(Levels levels, Settings settings) {
         return TextureMatrix.measure(FEATURES, levels, settings.dimensions(), (d, from, to) -> of(levels, d, from, to));
-    }
-
-    /** The counts; rows are grey levels, columns lengths. */
-    public CountMatrix counts() {
-        return table.counts();
-    }
-
-    @Override
-    public boolean isEmpty() {
-        return table.isEmpty();
-    }
-
-    @Override
-    public Glrlm plus(List<Glrlm> others) {
-        return new Glrlm(
-                EmphasisTable.sum(table, others.stream().map(m -> m.table).toList()));
     }
 }

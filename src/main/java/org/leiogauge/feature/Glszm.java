@@ -11,7 +11,7 @@ import org.leiogauge.table.FeatureValue;
  *
  * <p>Source: IBSI reference manual, grey level size zone based features (9SAK).
  */
-public final class Glszm implements TextureMatrix<Glszm> {
+public final class Glszm extends EmphasisMatrix<Glszm> {
     private static final EmphasisTable.Row<Glszm> ROW =
             EmphasisTable.rows(Family.GLSZM, m -> m.table, "no voxel is left after re-segmentation");
 
@@ -43,10 +43,13 @@ public final class Glszm implements TextureMatrix<Glszm> {
             ROW.of("zone size variance", "3NSA", "1", "Variance of j under p", EmphasisTable::columnVariance),
             ROW.of("zone size entropy", "GU8N", "bit", "-sum p log2 p", EmphasisTable::entropy));
 
-    private final EmphasisTable table;
-
     private Glszm(EmphasisTable table) {
-        this.table = table;
+        super(table);
+    }
+
+    @Override
+    Glszm of(EmphasisTable sum) {
+        return new Glszm(sum);
     }
 
     static Glszm of(Zones zones) {
@@ -55,21 +58,5 @@ public final class Glszm implements TextureMatrix<Glszm> {
 
     static List<FeatureValue> measure(List<Zones> zones, Settings settings) {
         return TextureMatrix.measure(FEATURES, zones.stream().map(Glszm::of).toList(), settings.dimensions());
-    }
-
-    /** The counts; rows are grey levels, columns sizes. */
-    public CountMatrix counts() {
-        return table.counts();
-    }
-
-    @Override
-    public boolean isEmpty() {
-        return table.isEmpty();
-    }
-
-    @Override
-    public Glszm plus(List<Glszm> others) {
-        return new Glszm(
-                EmphasisTable.sum(table, others.stream().map(m -> m.table).toList()));
     }
 }

@@ -12,7 +12,7 @@ import org.leiogauge.table.FeatureValue;
  *
  * <p>Source: IBSI reference manual, neighbouring grey level dependence based features (REK0).
  */
-public final class Ngldm implements TextureMatrix<Ngldm> {
+public final class Ngldm extends EmphasisMatrix<Ngldm> {
     private static final EmphasisTable.Row<Ngldm> ROW =
             EmphasisTable.rows(Family.NGLDM, m -> m.table, "no voxel is left after re-segmentation");
 
@@ -70,10 +70,13 @@ public final class Ngldm implements TextureMatrix<Ngldm> {
             ROW.of("dependence count entropy", "FCBV", "bit", "-sum p log2 p", EmphasisTable::entropy),
             ROW.of("dependence count energy", "CAS9", "1", "sum p^2", EmphasisTable::energy));
 
-    private final EmphasisTable table;
-
     private Ngldm(EmphasisTable table) {
-        this.table = table;
+        super(table);
+    }
+
+    @Override
+    Ngldm of(EmphasisTable sum) {
+        return new Ngldm(sum);
     }
 
     static Ngldm of(CountMatrix counts, long voxels) {
@@ -82,21 +85,5 @@ public final class Ngldm implements TextureMatrix<Ngldm> {
 
     static List<FeatureValue> measure(List<Ngldm> matrices, Settings settings) {
         return TextureMatrix.measure(FEATURES, matrices, settings.dimensions());
-    }
-
-    /** The counts; rows are grey levels, columns the number of dependent voxels. */
-    public CountMatrix counts() {
-        return table.counts();
-    }
-
-    @Override
-    public boolean isEmpty() {
-        return table.isEmpty();
-    }
-
-    @Override
-    public Ngldm plus(List<Ngldm> others) {
-        return new Ngldm(
-                EmphasisTable.sum(table, others.stream().map(m -> m.table).toList()));
     }
 }

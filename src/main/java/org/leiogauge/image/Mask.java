@@ -67,6 +67,13 @@ public final class Mask {
         return ArrayImgs.unsignedBytes(voxels, size.x(), size.y(), size.z());
     }
 
+    /** The region as an image: 1 inside, 0 outside. */
+    public Volume asVolume() {
+        float[] values = new float[voxels.length];
+        for (int i = 0; i < values.length; i++) values[i] = voxels[i];
+        return new Volume(grid, values);
+    }
+
     public boolean has(int x, int y, int z) {
         return voxels[grid.offset(x, y, z)] != 0;
     }

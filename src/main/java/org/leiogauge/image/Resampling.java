@@ -77,11 +77,7 @@ public final class Resampling {
     public static Mask onto(Mask mask, Grid target, Kernel kernel, Workers workers, Progress progress) {
         if (kernel == Kernel.CUBIC)
             throw new IllegalArgumentException("kernel of a mask must be nearest or linear, got cubic");
-        byte[] inside = mask.voxels();
-        float[] weights = new float[inside.length];
-        for (int i = 0; i < inside.length; i++) weights[i] = inside[i];
-        Volume weight = new Volume(mask.grid(), weights);
-        float[] values = values(weight, target, kernel, new Outside.Value(0), workers, progress);
+        float[] values = values(mask.asVolume(), target, kernel, new Outside.Value(0), workers, progress);
         byte[] voxels = new byte[values.length];
         for (int i = 0; i < values.length; i++) voxels[i] = (byte) (values[i] >= HALF ? 1 : 0);
         return new Mask(target, voxels);

@@ -8,6 +8,7 @@ import org.leiogauge.table.Definition;
 import org.leiogauge.table.Measurement;
 import org.leiogauge.table.Measurement.Measured;
 import org.leiogauge.table.Measurement.NotMeasured;
+import org.leiogauge.table.Percentile;
 
 /**
  * The ADC of the lesion's voxels that have one, and what its distribution says.
@@ -76,8 +77,7 @@ final class AdcDistribution {
         if (definition == LesionDefinitions.RESTRICTED_FRACTION)
             return new Measured((double) below(cutOff) / ascending.length);
         for (Map.Entry<Integer, Definition> entry : LesionDefinitions.ADC_PERCENTILES.entrySet())
-            if (entry.getValue() == definition)
-                return new Measured(SignalIn.percentile(ascending, entry.getKey() / 100.0));
+            if (entry.getValue() == definition) return new Measured(Percentile.of(ascending, entry.getKey() / 100.0));
         throw new IllegalArgumentException("definition must be of the distribution, got " + definition.feature());
     }
 

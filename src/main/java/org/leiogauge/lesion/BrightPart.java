@@ -8,6 +8,7 @@ import org.leiogauge.image.Mask;
 import org.leiogauge.image.Neighbourhood;
 import org.leiogauge.image.Size;
 import org.leiogauge.image.Volume;
+import org.leiogauge.table.Percentile;
 
 /**
  * The part of a lesion that is brighter than a limit, with its border where the signal is half-way to the rest, so that
@@ -187,6 +188,6 @@ final class BrightPart {
 
     private static double quantile(double[] values, double share) {
         Arrays.sort(values);
-        return SignalIn.percentile(values, share);
+        return Percentile.of(values, share);
     }
 }

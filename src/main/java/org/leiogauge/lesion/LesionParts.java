@@ -12,12 +12,12 @@ import org.leiogauge.image.Volume;
 import org.leiogauge.lesion.LesionImages.Contrast;
 import org.leiogauge.lesion.LesionImages.Diffusion;
 import org.leiogauge.lesion.LesionImages.Masks;
-import org.leiogauge.lesion.LesionImages.T1;
 import org.leiogauge.signal.Enhancement;
 import org.leiogauge.signal.NoiseLevel;
 import org.leiogauge.table.Aggregation;
 import org.leiogauge.table.FeatureValue;
 import org.leiogauge.table.Measurement.Measured;
+import org.leiogauge.table.Percentile;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
 
@@ -90,6 +90,8 @@ public record LesionParts(List<Part> parts, Optional<Mask> t2Bright) {
      */
     public static LesionParts of(
             LesionImages images, Masks masks, List<PlacedValue> values, LesionSettings settings, Workers workers) {
+        Optional<BrightPart> blood = images.t1().flatMap(t1 -> masks.t1()
+                .flatMap(lesion -> T1Blood.brightPart(t1.image(), lesion, t1.references(), settings.t1())));
         List<Part> parts = new ArrayList<>();
         for (Kind kind : Kind.values()) {
             Optional<PlacedValue> volume = values.stream()
@@ -100,7 +102,7 @@ public record LesionParts(List<Part> parts, Optional<Mask> t2Bright) {
                     || !(volume.get().value().value().measurement().number().orElse(0) > 0)) continue;
             double mm3 = volume.get().value().value().measurement().number().getAsDouble();
             String series = volume.get().series();
-            found(kind, images, masks, settings, workers)
+            found(kind, images, masks, blood, settings, workers)
                     .filter(part -> !part.mask().isEmpty())
                     .ifPresent(part -> parts.add(new Part(kind, series, part.mask(), mm3, part.confidence())));
         }
@@ -114,15 +116,20 @@ public record LesionParts(List<Part> parts, Optional<Mask> t2Bright) {
     }
 
     private static Optional<Found> found(
-            Kind kind, LesionImages images, Masks masks, LesionSettings settings, Workers workers) {
+            Kind kind,
+            LesionImages images,
+            Masks masks,
+            Optional<BrightPart> blood,
+            LesionSettings settings,
+            Workers workers) {
         return switch (kind) {
             case ENHANCING ->
                 images.contrast().flatMap(c -> masks.contrast().map(lesion -> enhancing(c, lesion, true)));
             case NON_ENHANCING ->
                 images.contrast().flatMap(c -> masks.contrast().map(lesion -> enhancing(c, lesion, false)));
             case HAEMORRHAGIC ->
-                images.t1().flatMap(t1 -> masks.t1().flatMap(lesion -> blood(t1, lesion, settings)
-                        .map(part -> bright(t1.image(), lesion, part.mask(), part.half()))));
+                blood.map(part ->
+                        bright(images.t1().orElseThrow().image(), masks.t1().orElseThrow(), part.mask(), part.half()));
             case CYSTIC ->
                 images.t2().flatMap(t2 -> masks.t2().flatMap(lesion -> T2Signal.fluidPart(
                                 t2.image(), lesion, t2.references(), settings.t2())
@@ -130,17 +137,11 @@ public record LesionParts(List<Part> parts, Optional<Mask> t2Bright) {
                                 t2.image(), lesion, withoutEnhancing(part.mask(), images, workers), part.half()))));
             case RESTRICTED ->
                 images.diffusion().flatMap(d -> masks.diffusion().map(lesion -> {
-                    Optional<Mask> blood = images.t1()
-                            .flatMap(t1 -> masks.t1().flatMap(on -> blood(t1, on, settings)))
-                            .map(BrightPart::mask);
-                    Mask part = restricted(d, lesion, dead(images, blood, lesion, workers), settings.diffusion());
+                    Mask dead = dead(images, blood.map(BrightPart::mask), lesion, workers);
+                    Mask part = restricted(d, lesion, dead, settings.diffusion());
                     return low(d, part, settings.diffusion().restricted());
                 }));
         };
-    }
-
-    private static Optional<BrightPart> blood(T1 t1, Mask lesion, LesionSettings settings) {
-        return T1Blood.brightPart(t1.image(), lesion, t1.references(), settings.t1());
     }
 
     /** Fluid that is not known to enhance. */
@@ -200,7 +201,7 @@ public record LesionParts(List<Part> parts, Optional<Mask> t2Bright) {
         Mask viable = but(lesion, core);
         double[] rises = SignalIn.ascending(maps.rise(), SignalIn.valued(maps.rise(), viable));
         double noise = contrast.noise() * Math.sqrt(1 + 1.0 / contrast.images().latePhases());
-        double limit = rises.length == 0 ? OF_CONTRAST * noise : SignalIn.percentile(rises, 0.5) / 2;
+        double limit = rises.length == 0 ? OF_CONTRAST * noise : Percentile.of(rises, 0.5) / 2;
         Mask part = wanted ? viable : both(lesion, core);
         return new Found(part, sure(maps.rise(), part, limit, wanted ? noise : -noise));
     }

@@ -42,15 +42,6 @@ final class SignalIn {
         return Arrays.stream(values).average().orElse(Double.NaN);
     }
 
-    /** Linear between order statistics (type 7); NaN for no values. */
-    static double percentile(double[] ascending, double share) {
-        if (ascending.length == 0) return Double.NaN;
-        double at = share * (ascending.length - 1);
-        int below = (int) at;
-        int above = Math.min(below + 1, ascending.length - 1);
-        return ascending[below] + (at - below) * (ascending[above] - ascending[below]);
-    }
-
     /** Share of the values at or below a limit; NaN for no values. */
     static double shareUpTo(double[] ascending, double limit) {
         long count = Arrays.stream(ascending).filter(v -> v <= limit).count();

@@ -60,12 +60,9 @@ final class SliceContours {
     }
 
     private static Volume smooth(Mask part, double smoothingVoxels, Workers workers) {
-        byte[] inside = part.voxels();
-        float[] values = new float[inside.length];
-        for (int i = 0; i < values.length; i++) values[i] = inside[i];
         Spacing spacing = part.grid().spacing();
         return GaussianSmoothing.smooth(
-                new Volume(part.grid(), values),
+                part.asVolume(),
                 new GaussianSmoothing.Settings(smoothingVoxels * spacing.x(), smoothingVoxels * spacing.y(), 0, REACH),
                 workers);
     }

@@ -34,7 +34,7 @@ final class SmoothedShape {
                 region.boundingBox().orElseThrow().grow(pad(sigmaMm, s.x()), pad(sigmaMm, s.y()), pad(sigmaMm, s.z()));
         Mask part = region.crop(box);
         Volume blurred = GaussianSmoothing.smooth(
-                asVolume(part), new GaussianSmoothing.Settings(sigmaMm, sigmaMm, sigmaMm, REACH), workers);
+                part.asVolume(), new GaussianSmoothing.Settings(sigmaMm, sigmaMm, sigmaMm, REACH), workers);
         float[] sorted = blurred.voxels().clone();
         Arrays.sort(sorted);
         float cut = sorted[sorted.length - part.count()];
@@ -46,12 +46,6 @@ final class SmoothedShape {
 
     private static int pad(double sigmaMm, double spacing) {
         return (int) Math.ceil(REACH * sigmaMm / spacing) + 1;
-    }
-
-    private static Volume asVolume(Mask mask) {
-        float[] values = new float[mask.voxels().length];
-        for (int i = 0; i < values.length; i++) values[i] = mask.voxels()[i];
-        return new Volume(mask.grid(), values);
     }
 
     // A face of the region lies between two voxels: the mean of both signed distances is its own.

@@ -14,6 +14,7 @@ import org.leiogauge.table.Definition;
 import org.leiogauge.table.Measurement;
 import org.leiogauge.table.Measurement.Measured;
 import org.leiogauge.table.Measurement.NotMeasured;
+import org.leiogauge.table.Percentile;
 import org.leiogauge.task.Workers;
 
 /**
@@ -225,9 +226,8 @@ public final class T1Blood {
         Mask lit = SignalIn.valued(t2, bright);
         byte[] rest = lesion.voxels().clone();
         for (int i = 0; i < rest.length; i++) rest[i] &= (byte) (1 - bright.voxels()[i]);
-        double inBright = SignalIn.percentile(SignalIn.ascending(t2, lit), 0.5);
-        double inRest =
-                SignalIn.percentile(SignalIn.ascending(t2, SignalIn.valued(t2, new Mask(lesion.grid(), rest))), 0.5);
+        double inBright = Percentile.of(SignalIn.ascending(t2, lit), 0.5);
+        double inRest = Percentile.of(SignalIn.ascending(t2, SignalIn.valued(t2, new Mask(lesion.grid(), rest))), 0.5);
         return Measurement.of(inBright / inRest, "the bright part or the rest of the lesion is empty");
     }
 }

@@ -14,6 +14,7 @@ import org.leiogauge.table.Definition;
 import org.leiogauge.table.Measurement;
 import org.leiogauge.table.Measurement.Measured;
 import org.leiogauge.table.Measurement.NotMeasured;
+import org.leiogauge.table.Percentile;
 import org.leiogauge.task.Workers;
 
 /**
@@ -103,8 +104,7 @@ public final class T2Signal {
         values.add(value(
                 LesionDefinitions.T2_QUARTILE_RANGE,
                 Measurement.of(
-                        (SignalIn.percentile(signal, 0.75) - SignalIn.percentile(signal, 0.25))
-                                / SignalIn.percentile(signal, 0.5),
+                        (Percentile.of(signal, 0.75) - Percentile.of(signal, 0.25)) / Percentile.of(signal, 0.5),
                         "the lesion holds no voxel with a value, or its median is 0"),
                 few));
         values.addAll(bright(t2, valued, references, settings, few, workers));

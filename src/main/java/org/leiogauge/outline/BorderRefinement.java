@@ -5,7 +5,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import org.leiogauge.image.Mask;
-import org.leiogauge.image.Volume;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
 
@@ -71,9 +70,10 @@ public final class BorderRefinement {
         String refusal = refusal(band, found, inside, settings);
         if (!refusal.isEmpty()) {
             decisions.add("the border was left as drawn: " + refusal);
+            Mask drawn = band.corrected(rough.mask());
             return new Refined(
-                    band.corrected(rough.mask()),
-                    new Volume(rough.mask().grid(), floats(band.corrected(rough.mask()))),
+                    drawn,
+                    drawn.asVolume(),
                     new Mask(rough.mask().grid(), new byte[rough.mask().voxels().length]),
                     decisions);
         }
@@ -169,11 +169,5 @@ public final class BorderRefinement {
                 lost * millilitres,
                 from.count() * millilitres,
                 doubt * millilitres);
-    }
-
-    private static float[] floats(Mask mask) {
-        float[] values = new float[mask.voxels().length];
-        for (int i = 0; i < values.length; i++) values[i] = mask.voxels()[i];
-        return values;
     }
 }

@@ -8,6 +8,7 @@ import org.leiogauge.image.Mask;
 import org.leiogauge.image.Size;
 import org.leiogauge.image.Volume;
 import org.leiogauge.table.Measurement;
+import org.leiogauge.table.Percentile;
 import org.leiogauge.task.Workers;
 
 /**
@@ -53,7 +54,7 @@ public final class OutlineAgreement {
         return new Agreement(
                 dice,
                 jaccard,
-                Measurement.of(Math.max(percentile(fromA, 0.95), percentile(fromB, 0.95)), EMPTY),
+                Measurement.of(Math.max(Percentile.of(fromA, 0.95), Percentile.of(fromB, 0.95)), EMPTY),
                 Measurement.of(Math.max(fromA[fromA.length - 1], fromB[fromB.length - 1]), EMPTY),
                 Measurement.of(
                         (Arrays.stream(fromA).sum() + Arrays.stream(fromB).sum()) / (fromA.length + fromB.length),
@@ -109,12 +110,5 @@ public final class OutlineAgreement {
                 Math.max(a.maxX(), b.maxX()),
                 Math.max(a.maxY(), b.maxY()),
                 Math.max(a.maxZ(), b.maxZ()));
-    }
-
-    private static double percentile(double[] ascending, double share) {
-        double at = share * (ascending.length - 1);
-        int below = (int) at;
-        int above = Math.min(below + 1, ascending.length - 1);
-        return ascending[below] + (at - below) * (ascending[above] - ascending[below]);
     }
 }

@@ -10,7 +10,6 @@ import org.leiogauge.measure.SettingsFile;
 import org.leiogauge.nifti.NiftiReader;
 import org.leiogauge.nifti.NiftiWriter;
 import org.leiogauge.study.Outline;
-import org.leiogauge.study.OutlineFile;
 import org.leiogauge.study.Role;
 import org.leiogauge.study.Study;
 import org.leiogauge.task.InputException;
@@ -71,8 +70,8 @@ public final class AlignSeries extends OutlineJob {
         if (path(out).isPresent() && !NiftiReader.isNamedSo(out.toPath()))
             throw new InputException("Save as", "", out.toString(), "a name in .nii or .nii.gz");
         Role wanted = role(role);
-        Study opened = Study.open(study.toPath(), workers, progress.part(0, 0.2));
-        Outline drawn = OutlineFile.read(outline.toPath(), text(region), opened, workers, progress.part(0.2, 0.4));
+        Study opened = open(workers, progress.part(0, 0.2));
+        Outline drawn = drawn(opened, workers, progress.part(0.2, 0.4));
         AlignedSeries aligned = AlignedSeries.of(
                 opened, drawn, wanted, SettingsFile.read(path(settings), List.of()), workers, progress.part(0.4, 1));
         if (path(out).isPresent()) NiftiWriter.write(out.toPath(), aligned.image());

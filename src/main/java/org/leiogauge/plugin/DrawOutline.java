@@ -2,6 +2,7 @@
 package org.leiogauge.plugin;
 
 import java.io.File;
+import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
@@ -87,10 +88,12 @@ public final class DrawOutline extends OutlineSource implements Previewable {
             description = ".nii or .nii.gz for NIfTI, else a DICOM segmentation")
     private File out;
 
-    private Optional<Canvas> canvas = Optional.empty();
+    private final Kept<Source, Canvas> canvas = new Kept<>();
 
-    /** The series that previews draw on, kept from one to the next. */
-    private record Canvas(File study, String role, Series series, Series.Content content) {}
+    private record Source(Path study, String role) {}
+
+    /** The series that previews draw on. */
+    private record Canvas(Series series, Series.Content content) {}
 
     public DrawOutline() {
         super("drawing");
@@ -123,15 +126,10 @@ public final class DrawOutline extends OutlineSource implements Previewable {
     }
 
     private Canvas canvas(RoughFile drawing, Workers workers) throws InputException {
-        File wanted = study();
-        boolean known = canvas.filter(
-                        one -> one.study().equals(wanted) && one.role().equals(role))
-                .isPresent();
-        if (!known) {
-            Series drawn = drawing.series("outline", Study.open(wanted.toPath(), workers, Progress.NONE));
-            canvas = Optional.of(new Canvas(wanted, role, drawn, drawn.read(workers, Progress.NONE)));
-        }
-        return canvas.orElseThrow();
+        return canvas.of(new Source(study(), role), () -> {
+            Series drawn = drawing.series("outline", open(workers, Progress.NONE));
+            return new Canvas(drawn, drawn.read(workers, Progress.NONE));
+        });
     }
 
     private RoughFile drawing() throws InputException {

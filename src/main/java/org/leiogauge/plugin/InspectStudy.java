@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.plugin;
 
-import java.io.File;
 import java.util.ArrayList;
 import java.util.List;
 import org.leiogauge.image.Volume;
@@ -23,16 +22,8 @@ import org.scijava.plugin.Plugin;
         name = "Leiogauge: open a study",
         menuPath = "Plugins>Leiogauge>Open a Study...",
         headless = true)
-public final class InspectStudy extends Job {
+public final class InspectStudy extends StudyJob {
     private static final String NONE = "none";
-
-    @Parameter(
-            persist = false,
-            autoFill = false,
-            label = "Study",
-            style = "directory",
-            description = "folder of DICOM files, or of NIfTI files")
-    private File study;
 
     @Parameter(
             persist = false,
@@ -57,7 +48,7 @@ public final class InspectStudy extends Job {
 
     @Override
     void work(Workers workers, Progress progress) throws InputException {
-        Study opened = Study.open(study.toPath(), workers, progress.part(0, 0.5));
+        Study opened = open(workers, progress.part(0, 0.5));
         List<String> decided = new ArrayList<>(opened.decisions());
         if (!role.equals(NONE)) image = image(opened, role(role), decided, workers, progress.part(0.5, 1));
         table = new CsvTable(

@@ -6,7 +6,6 @@ import java.io.IOException;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
-import java.util.Optional;
 import java.util.stream.Collectors;
 import org.leiogauge.image.Box;
 import org.leiogauge.image.Size;
@@ -82,10 +81,9 @@ public final class MapAdc extends Job implements Previewable {
     @Parameter(type = ItemIO.OUTPUT, label = "Decisions")
     private String decisions;
 
-    private Optional<Read> read = Optional.empty();
+    private final Kept<Source, AdcMap.Images> kept = new Kept<>();
 
-    /** The images that previews map a slice of, kept from one to the next. */
-    private record Read(List<File> files, List<Double> bValues, AdcMap.Images images) {}
+    private record Source(List<File> files, List<Double> bValues) {}
 
     public MapAdc() {
         super("fitting");
@@ -95,7 +93,7 @@ public final class MapAdc extends Job implements Previewable {
     public void preview() {
         foresee(workers -> {
             AdcWish wish = AdcWish.of(text(bValues).orElse(""), method, lowestB, noise);
-            List<AdcFit.Weighted> series = read(wish, workers).images().series();
+            List<AdcFit.Weighted> series = read(wish, workers).series();
             Size size = series.get(0).image().grid().size();
             int middle = size.z() / 2;
             Box slice = new Box(0, 0, middle, size.x() - 1, size.y() - 1, middle);
@@ -120,17 +118,11 @@ public final class MapAdc extends Job implements Previewable {
         });
     }
 
-    private Read read(AdcWish wish, Workers workers) throws InputException {
+    private AdcMap.Images read(AdcWish wish, Workers workers) throws InputException {
         List<File> files = images == null ? List.of() : List.of(images);
-        boolean known = read.filter(
-                        one -> one.files().equals(files) && one.bValues().equals(wish.bValues()))
-                .isPresent();
-        if (!known)
-            read = Optional.of(new Read(
-                    files,
-                    wish.bValues(),
-                    AdcMap.read(files.stream().map(File::toPath).toList(), wish.bValues(), workers, Progress.NONE)));
-        return read.orElseThrow();
+        return kept.of(
+                new Source(files, wish.bValues()),
+                () -> AdcMap.read(files.stream().map(File::toPath).toList(), wish.bValues(), workers, Progress.NONE));
     }
 
     @Override

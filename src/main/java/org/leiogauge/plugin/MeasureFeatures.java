@@ -70,10 +70,9 @@ public final class MeasureFeatures extends Job implements Previewable {
     @Parameter(type = ItemIO.OUTPUT, label = "Feature table")
     private CsvTable table;
 
-    private Optional<Read> read = Optional.empty();
+    private final Kept<Source, ImageAndMask.Region> kept = new Kept<>();
 
-    /** What previews look at, kept from one to the next. */
-    private record Read(File image, File mask, Optional<String> name, ImageAndMask.Region region) {}
+    private record Source(File image, File mask, Optional<String> region) {}
 
     public MeasureFeatures() {
         super("measuring");
@@ -98,17 +97,9 @@ public final class MeasureFeatures extends Job implements Previewable {
 
     private ImageAndMask.Region region(Workers workers) throws InputException {
         if (image == null || mask == null) throw new InputException("Image and mask", "", "nothing", "two files");
-        boolean known = read.filter(one -> one.image().equals(image)
-                        && one.mask().equals(mask)
-                        && one.name().equals(text(region)))
-                .isPresent();
-        if (!known)
-            read = Optional.of(new Read(
-                    image,
-                    mask,
-                    text(region),
-                    ImageAndMask.read(image.toPath(), mask.toPath(), text(region), workers, Progress.NONE)));
-        return read.orElseThrow().region();
+        return kept.of(
+                new Source(image, mask, text(region)),
+                () -> ImageAndMask.read(image.toPath(), mask.toPath(), text(region), workers, Progress.NONE));
     }
 
     @Override

@@ -63,7 +63,7 @@ public final class MeasureStudy extends OutlineJob {
     void work(Workers workers, Progress progress) throws InputException, IOException {
         Path folder = out.toPath();
         CaseRequest request = new CaseRequest(
-                study.toPath(),
+                study(),
                 outline.toPath(),
                 text(region),
                 path(references),

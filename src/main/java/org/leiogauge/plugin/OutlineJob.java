@@ -2,19 +2,17 @@
 package org.leiogauge.plugin;
 
 import java.io.File;
+import org.leiogauge.study.Outline;
+import org.leiogauge.study.OutlineFile;
+import org.leiogauge.study.Study;
+import org.leiogauge.task.InputException;
+import org.leiogauge.task.Progress;
+import org.leiogauge.task.Workers;
 import org.scijava.plugin.Attr;
 import org.scijava.plugin.Parameter;
 
 /** A command about a lesion that was outlined on a series of a study. */
-abstract class OutlineJob extends Job {
-    @Parameter(
-            persist = false,
-            autoFill = false,
-            label = "Study",
-            style = "directory",
-            description = "folder of DICOM files, or of NIfTI files")
-    File study;
-
+abstract class OutlineJob extends StudyJob {
     @Parameter(
             persist = false,
             autoFill = false,
@@ -33,5 +31,10 @@ abstract class OutlineJob extends Job {
 
     OutlineJob(String doing) {
         super(doing);
+    }
+
+    /** The outline on the study. */
+    final Outline drawn(Study opened, Workers workers, Progress progress) throws InputException {
+        return OutlineFile.read(outline.toPath(), text(region), opened, workers, progress);
     }
 }

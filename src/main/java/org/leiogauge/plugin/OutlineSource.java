@@ -17,15 +17,7 @@ import org.scijava.ItemIO;
 import org.scijava.plugin.Parameter;
 
 /** A command that brings an outline on a series of a study, as a mask on that series' grid. */
-abstract class OutlineSource extends Job {
-    @Parameter(
-            persist = false,
-            autoFill = false,
-            label = "Study",
-            style = "directory",
-            description = "folder of DICOM files, or of NIfTI files")
-    private File study;
-
+abstract class OutlineSource extends StudyJob {
     @Parameter(type = ItemIO.OUTPUT, label = "Image of the series")
     private Volume image;
 
@@ -45,13 +37,6 @@ abstract class OutlineSource extends Job {
         super(doing);
     }
 
-    /** The study's folder. */
-    final File study() throws InputException {
-        return path(study)
-                .map(Path::toFile)
-                .orElseThrow(() -> new InputException("Study", "", "nothing", "a study's folder"));
-    }
-
     /** The file that the outline is kept in; may be null. */
     abstract File out();
 
@@ -60,7 +45,7 @@ abstract class OutlineSource extends Job {
 
     @Override
     final void work(Workers workers, Progress progress) throws InputException, IOException {
-        Study opened = Study.open(study().toPath(), workers, progress.part(0, 0.3));
+        Study opened = open(workers, progress.part(0, 0.3));
         Outline outline = outline(opened, workers, progress.part(0.3, 0.9));
         Optional<Path> kept = path(out());
         if (kept.isPresent())
@@ -68,7 +53,7 @@ abstract class OutlineSource extends Job {
                     kept.get(),
                     RegionFile.Form.of(kept.get()),
                     outline.mask(),
-                    study.toPath(),
+                    study(),
                     outline.series(),
                     outline.name(),
                     workers);

@@ -9,7 +9,6 @@ import org.leiogauge.measure.ReferencePlacement;
 import org.leiogauge.measure.ReferencesFile;
 import org.leiogauge.study.CaseFile;
 import org.leiogauge.study.Outline;
-import org.leiogauge.study.OutlineFile;
 import org.leiogauge.study.Study;
 import org.leiogauge.table.CsvTable;
 import org.leiogauge.task.InputException;
@@ -72,12 +71,12 @@ public final class PlaceReferences extends OutlineJob {
 
     @Override
     void work(Workers workers, Progress progress) throws InputException, IOException {
-        Study found = Study.open(study.toPath(), workers, progress.part(0, 0.2));
+        Study found = open(workers, progress.part(0, 0.2));
         CaseFile given =
                 path(caseFile).isPresent() ? CaseFile.read(caseFile.toPath()) : CaseFile.named(found.pseudonym());
         Study opened = found.with(
                 given.series(), path(caseFile).<Object>map(file -> file).orElse(""));
-        Outline drawn = OutlineFile.read(outline.toPath(), text(region), opened, workers, progress.part(0.2, 0.5));
+        Outline drawn = drawn(opened, workers, progress.part(0.2, 0.5));
         String yaml = text(places).isPresent()
                 ? placed(opened, drawn, given, workers, progress.part(0.5, 1))
                 : proposed(drawn, workers);

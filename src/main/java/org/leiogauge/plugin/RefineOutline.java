@@ -24,15 +24,7 @@ import org.scijava.plugin.Plugin;
         name = "Leiogauge: refine an outline",
         menuPath = "Plugins>Leiogauge>Refine an Outline...",
         headless = true)
-public final class RefineOutline extends Job {
-    @Parameter(
-            persist = false,
-            autoFill = false,
-            label = "Study",
-            style = "directory",
-            description = "folder of DICOM files, or of NIfTI files")
-    private File study;
-
+public final class RefineOutline extends StudyJob {
     @Parameter(
             persist = false,
             autoFill = false,
@@ -79,7 +71,7 @@ public final class RefineOutline extends Job {
     @Override
     void work(Workers workers, Progress progress) throws InputException, IOException {
         OutlineRequest request = new OutlineRequest(
-                study.toPath(),
+                study(),
                 rough.toPath(),
                 text(region),
                 SettingsFile.read(path(settings), List.of()).outline());
@@ -90,7 +82,7 @@ public final class RefineOutline extends Job {
                     out.toPath(),
                     RegionFile.Form.of(out.toPath()),
                     refined,
-                    study.toPath(),
+                    study(),
                     result.outline().series(),
                     result.outline().name(),
                     workers);

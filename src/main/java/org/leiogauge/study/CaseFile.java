@@ -9,9 +9,11 @@ import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.EnumMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Function;
 import org.leiogauge.image.Point;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Yaml;
@@ -194,42 +196,61 @@ public record CaseFile(
             Optional<Integer> concern,
             Optional<String> comment,
             Optional<String> locked) {
+        private static final Map<String, Function<Impression, Optional<String>>> TERMS = new LinkedHashMap<>();
+
+        static {
+            TERMS.put("border", Impression::border);
+            TERMS.put("t2-signal", Impression::t2Signal);
+            TERMS.put("t2-homogeneity", Impression::t2Homogeneity);
+            TERMS.put("t1-bright-signal", Impression::t1BrightSignal);
+            TERMS.put("enhancement", Impression::enhancement);
+            TERMS.put("non-enhancing-areas", Impression::nonEnhancingAreas);
+            TERMS.put("diffusion", Impression::diffusion);
+        }
+
         public Impression {
             locked = time("impression.locked", locked);
             if (concern.isPresent() && (concern.get() < 1 || concern.get() > 5))
                 throw new IllegalArgumentException("concern must be 1 to 5, got " + concern.get());
         }
 
+        /** The keys of the signs in the file, in the order in which they are asked. */
+        public static List<String> signs() {
+            return List.copyOf(TERMS.keySet());
+        }
+
         /**
          * The term called for a sign.
          *
-         * @param sign its key in the file
+         * @param sign one of {@link #signs}
          */
         public Optional<String> term(String sign) {
-            return switch (sign) {
-                case "border" -> border;
-                case "t2-signal" -> t2Signal;
-                case "t2-homogeneity" -> t2Homogeneity;
-                case "t1-bright-signal" -> t1BrightSignal;
-                case "enhancement" -> enhancement;
-                case "non-enhancing-areas" -> nonEnhancingAreas;
-                case "diffusion" -> diffusion;
-                default -> throw new IllegalArgumentException("sign must be of the lexicon, got " + sign);
-            };
+            Function<Impression, Optional<String>> term = TERMS.get(sign);
+            if (term == null) throw new IllegalArgumentException("sign must be of the lexicon, got " + sign);
+            return term.apply(this);
+        }
+
+        /** @param term what is called for each of {@link #signs} */
+        public static Impression of(
+                Function<String, Optional<String>> term,
+                Optional<Integer> concern,
+                Optional<String> comment,
+                Optional<String> locked) {
+            return new Impression(
+                    term.apply("border"),
+                    term.apply("t2-signal"),
+                    term.apply("t2-homogeneity"),
+                    term.apply("t1-bright-signal"),
+                    term.apply("enhancement"),
+                    term.apply("non-enhancing-areas"),
+                    term.apply("diffusion"),
+                    concern,
+                    comment,
+                    locked);
         }
 
         private Impression lockedAt(LocalDateTime now) {
-            return new Impression(
-                    border,
-                    t2Signal,
-                    t2Homogeneity,
-                    t1BrightSignal,
-                    enhancement,
-                    nonEnhancingAreas,
-                    diffusion,
-                    concern,
-                    comment,
-                    Optional.of(now.toString()));
+            return of(this::term, concern, comment, Optional.of(now.toString()));
         }
     }
 

@@ -40,6 +40,22 @@ public final class WholeFolder {
         }
     }
 
+    /** Whether a path, which need not be there yet, is a folder or lies in it; symbolic links are followed. */
+    public static boolean isWithin(Path path, Path folder) {
+        return real(path).startsWith(real(folder));
+    }
+
+    // Links followed as far as there is something.
+    private static Path real(Path path) {
+        Path whole = path.toAbsolutePath().normalize();
+        try {
+            return whole.toRealPath();
+        } catch (IOException e) {
+            Path parent = whole.getParent();
+            return parent == null ? whole : real(parent).resolve(whole.getFileName());
+        }
+    }
+
     private static void moveInto(Path from, Path to) throws IOException {
         Files.walkFileTree(from, new SimpleFileVisitor<>() {
             @Override

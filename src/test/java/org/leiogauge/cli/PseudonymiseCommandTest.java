@@ -59,6 +59,8 @@ class PseudonymiseCommandTest {
         assertRefused("a folder with files, expected a new or an empty folder", STUDY, full);
         assertRefused("a file, expected a new folder", STUDY, full.resolve("notes.txt"));
         assertRefused("expected a folder outside the study", full, full.resolve("copy"));
+        Path link = Files.createSymbolicLink(folder.resolve("link"), full);
+        assertRefused("expected a folder outside the study", full, link.resolve("copy"));
         assertRefused("no file to copy among 1", full, folder.resolve("copy"));
         assertRefused("nowhere", folder.resolve("nowhere"), folder.resolve("copy"));
         assertThat(folder.resolve("copy")).doesNotExist();

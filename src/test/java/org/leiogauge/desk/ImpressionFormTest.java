@@ -134,7 +134,7 @@ class ImpressionFormTest {
 
     @Test
     void aTermThatTheLexiconDoesNotHaveIsRefused() {
-        ImpressionDraft draft = new ImpressionDraft(LEXICON);
+        ImpressionDraft draft = new ImpressionDraft(LEXICON, Optional.empty());
         assertThatThrownBy(() -> draft.call("border", Optional.of("fuzzy"))).hasMessageContaining("fuzzy");
         assertThatThrownBy(() -> draft.call("colour", Optional.of("none"))).hasMessageContaining("colour");
         assertThatThrownBy(() -> draft.grade(Optional.of(6))).hasMessageContaining("6");

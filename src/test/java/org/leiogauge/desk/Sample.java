@@ -92,7 +92,7 @@ final class Sample {
     }
 
     private static ImpressionDraft spoken() {
-        ImpressionDraft draft = new ImpressionDraft(STANDARDS.lexicon());
+        ImpressionDraft draft = new ImpressionDraft(STANDARDS.lexicon(), Optional.empty());
         draft.call("border", Optional.of("well-defined"));
         draft.call("t2-signal", Optional.of("intermediate"));
         draft.call("non-enhancing-areas", Optional.of("small"));

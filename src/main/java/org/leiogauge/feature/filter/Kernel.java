@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.feature.filter;
 
+import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
+import java.util.stream.Collectors;
 import java.util.stream.DoubleStream;
 
 /**
@@ -30,7 +32,7 @@ record Kernel(List<Double> weights, int first, int step) {
 
     /** For the image turned round: w(d) becomes w(−d). */
     Kernel flipped() {
-        List<Double> turned = new java.util.ArrayList<>(weights);
+        List<Double> turned = new ArrayList<>(weights);
         Collections.reverse(turned);
         return new Kernel(turned, -(first + (weights.size() - 1) * step), step);
     }
@@ -46,8 +48,6 @@ record Kernel(List<Double> weights, int first, int step) {
     }
 
     private static List<Double> list(double[] values) {
-        return DoubleStream.of(values)
-                .boxed()
-                .collect(java.util.stream.Collectors.toCollection(java.util.ArrayList::new));
+        return DoubleStream.of(values).boxed().collect(Collectors.toCollection(ArrayList::new));
     }
 }

@@ -8,7 +8,6 @@ import ij.gui.GenericDialog;
 import java.awt.AWTEvent;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
 import org.leiogauge.image.Volume;
 import org.leiogauge.measure.AdcMap;
 import org.leiogauge.plugin.AdcWish;
@@ -81,7 +80,7 @@ public final class AdcOfStack extends Entry {
     private static final class Preview implements DialogListener, AutoCloseable {
         private final ImagePlus image;
         private final Workers workers;
-        private Optional<ImagePlus> shown = Optional.empty();
+        private final PreviewImage own = new PreviewImage((shown, next) -> shown.setProcessor(next.getProcessor()));
 
         Preview(ImagePlus image, Workers workers) {
             this.image = image;
@@ -94,7 +93,7 @@ public final class AdcOfStack extends Entry {
                 // read in any case: without an event the host records what is read
                 AdcWish fit = fit(dialog);
                 if (event != null && dialog.getNextBoolean())
-                    show(map(image, series(image, fit.bValues(), shownSlice(), 1), fit, workers));
+                    own.show(map(image, series(image, fit.bValues(), shownSlice(), 1), fit, workers));
                 IJ.showStatus("");
                 return true;
             } catch (InputException e) {
@@ -107,21 +106,9 @@ public final class AdcOfStack extends Entry {
             return image.getNFrames() > 1 ? image.getSlice() : 1;
         }
 
-        private void show(ImagePlus map) {
-            if (shown.isPresent() && shown.get().isVisible()) shown.get().setProcessor(map.getProcessor());
-            else {
-                map.setTitle(map.getTitle() + ", preview");
-                map.show();
-                shown = Optional.of(map);
-            }
-        }
-
         @Override
         public void close() {
-            shown.ifPresent(map -> {
-                map.changes = false;
-                map.close();
-            });
+            own.close();
         }
     }
 }

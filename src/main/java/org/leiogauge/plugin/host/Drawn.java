@@ -5,6 +5,8 @@ import ij.ImagePlus;
 import ij.WindowManager;
 import ij.gui.PointRoi;
 import ij.gui.Roi;
+import java.awt.Rectangle;
+import java.awt.geom.Rectangle2D;
 import java.io.IOException;
 import java.util.ArrayList;
 import java.util.List;
@@ -126,7 +128,7 @@ final class Drawn {
     private String point() {
         Roi roi = image.get().getRoi();
         if (!(roi instanceof PointRoi)) return "";
-        java.awt.Rectangle at = roi.getBounds();
+        Rectangle at = roi.getBounds();
         return words(grid.get().point(at.x, at.y, image.get().getCurrentSlice() - 1));
     }
 
@@ -140,7 +142,7 @@ final class Drawn {
 
     // The ball about the middle of the area's box, as wide as the box on average.
     private String place(Tissue tissue, Roi roi) {
-        java.awt.geom.Rectangle2D box = roi.getFloatBounds();
+        Rectangle2D box = roi.getFloatBounds();
         Point centre =
                 grid.get().point(box.getCenterX() - 0.5, box.getCenterY() - 0.5, HostImage.slice(image.get(), roi));
         double radius = (box.getWidth() * grid.get().spacing().x()

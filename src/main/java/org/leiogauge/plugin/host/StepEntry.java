@@ -12,6 +12,7 @@ import java.util.concurrent.TimeoutException;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
+import org.scijava.AbstractContextual;
 import org.scijava.Context;
 import org.scijava.app.StatusService;
 import org.scijava.app.event.StatusEvent;
@@ -91,7 +92,7 @@ public final class StepEntry extends Entry {
     }
 
     /** What the context says of how far the work is, on the host's bar. */
-    private static final class ProgressBar extends org.scijava.AbstractContextual {
+    private static final class ProgressBar extends AbstractContextual {
         @EventHandler
         void moved(StatusEvent event) {
             if (event.getProgressMaximum() > 0) IJ.showProgress(event.getProgressValue(), event.getProgressMaximum());

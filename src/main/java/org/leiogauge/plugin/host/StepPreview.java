@@ -31,7 +31,7 @@ final class StepPreview implements DialogListener, AutoCloseable {
     private final Label words;
     private final AtomicReference<Map<String, Object>> wish = new AtomicReference<>();
     private final ExecutorService beside = Executors.newSingleThreadExecutor();
-    private Optional<ImagePlus> own = Optional.empty();
+    private final PreviewImage own = new PreviewImage((shown, next) -> shown.setStack(next.getStack()));
     private Optional<Shown> over = Optional.empty();
     private boolean closed;
 
@@ -73,20 +73,10 @@ final class StepPreview implements DialogListener, AutoCloseable {
         for (ModuleItem<?> item : module.getInfo().outputs()) {
             Object value = item.getValue(module);
             if (value instanceof Volume volume && drawn.imageOn(volume.grid()).isEmpty())
-                image(item.getLabel(), volume);
+                own.show(HostImage.of(item.getLabel(), volume));
             if (value instanceof Mask mask) region = Optional.of(mask);
         }
-        region.ifPresent(mask -> drawn.imageOn(mask.grid()).or(() -> own).ifPresent(image -> mark(image, mask)));
-    }
-
-    private void image(String label, Volume volume) {
-        ImagePlus next = HostImage.of(label + ", preview", volume);
-        if (own.isPresent() && own.get().isVisible()) {
-            own.get().setStack(next.getStack());
-            return;
-        }
-        next.show();
-        own = Optional.of(next);
+        region.ifPresent(mask -> drawn.imageOn(mask.grid()).or(own::shown).ifPresent(image -> mark(image, mask)));
     }
 
     private void mark(ImagePlus image, Mask mask) {
@@ -100,10 +90,7 @@ final class StepPreview implements DialogListener, AutoCloseable {
         beside.shutdown();
         module.cancel();
         over.ifPresent(shown -> shown.image().setOverlay(shown.before()));
-        own.ifPresent(image -> {
-            image.changes = false;
-            image.close();
-        });
+        own.close();
         IJ.showProgress(1.0);
     }
 }

@@ -58,9 +58,7 @@ final class StepResults {
     private void region(String title, Mask mask) {
         Optional<ImagePlus> under = last.filter(image -> PatientSpace.of(image).equals(Optional.of(mask.grid())))
                 .or(() -> drawn.imageOn(mask.grid()));
-        float[] voxels = new float[mask.voxels().length];
-        for (int i = 0; i < voxels.length; i++) voxels[i] = mask.voxels()[i];
-        ImagePlus image = under.orElseGet(() -> image(title, new Volume(mask.grid(), voxels)));
+        ImagePlus image = under.orElseGet(() -> image(title, mask.asVolume()));
         image.deleteRoi();
         HostImage.mark(image, mask);
     }
