@@ -6,7 +6,6 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.IntStream;
-import org.apache.commons.math3.util.KthSelector;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Seed;
 import org.leiogauge.task.Workers;
@@ -58,7 +57,8 @@ public final class NestedValidation {
             double[][] some = new double[columns.length][];
             for (int j = 0; j < some.length; j++) {
                 double[] column = columns[j];
-                some[j] = Arrays.stream(chosen).mapToDouble(i -> column[i]).toArray();
+                some[j] = new double[chosen.length];
+                for (int i = 0; i < chosen.length; i++) some[j][i] = column[chosen[i]];
             }
             boolean[] yes = new boolean[chosen.length];
             for (int i = 0; i < yes.length; i++) yes[i] = positive[chosen[i]];
@@ -241,43 +241,37 @@ public final class NestedValidation {
     }
 
     /** What is done to features before the model, learnt from training cases alone. */
-    private record Prepared(double[] medians, Optional<Harmonisation> sites) {
+    private record Prepared(Cases training, Optional<Harmonisation> sites) {
         static Prepared of(Cases training, boolean harmonise) {
-            double[] medians = new double[training.columns().length];
-            for (int j = 0; j < medians.length; j++) medians[j] = median(training.columns()[j]);
-            return new Prepared(
-                    medians,
-                    harmonise
-                            ? Optional.of(Harmonisation.fit(filled(training, medians), training.site()))
-                            : Optional.empty());
+            Prepared filling = new Prepared(training, Optional.empty());
+            return harmonise
+                    ? new Prepared(training, Optional.of(Harmonisation.fit(filling.columns(training), training.site())))
+                    : filling;
         }
 
         private static double median(double[] column) {
-            double[] known = Arrays.stream(column).filter(x -> !Double.isNaN(x)).toArray();
+            double[] known =
+                    Arrays.stream(column).filter(x -> !Double.isNaN(x)).sorted().toArray();
             if (known.length == 0) return 0;
-            int upper = known.length / 2;
-            double middle = new KthSelector().select(known, null, upper);
-            if (known.length % 2 == 1) return middle;
-            // What lies before it is no greater.
-            return (Arrays.stream(known, 0, upper).max().orElseThrow() + middle) / 2;
-        }
-
-        // A column without a gap is handed on as it is.
-        private static double[][] filled(Cases cases, double[] medians) {
-            double[][] filled = cases.columns().clone();
-            for (int j = 0; j < filled.length; j++) {
-                double median = medians[j];
-                if (Arrays.stream(filled[j]).anyMatch(Double::isNaN))
-                    filled[j] = Arrays.stream(filled[j])
-                            .map(x -> Double.isNaN(x) ? median : x)
-                            .toArray();
-            }
-            return filled;
+            return (known[(known.length - 1) / 2] + known[known.length / 2]) / 2;
         }
 
         double[][] columns(Cases cases) {
-            double[][] columns = filled(cases, medians);
+            double[][] columns = cases.columns().clone();
+            for (int j = 0; j < columns.length; j++) if (hasGap(columns[j])) columns[j] = filled(columns[j], j);
             return sites.map(known -> known.apply(columns, cases.site())).orElse(columns);
+        }
+
+        private static boolean hasGap(double[] column) {
+            for (double x : column) if (Double.isNaN(x)) return true;
+            return false;
+        }
+
+        private double[] filled(double[] column, int j) {
+            double median = median(training.columns()[j]);
+            double[] filled = column.clone();
+            for (int i = 0; i < filled.length; i++) if (Double.isNaN(filled[i])) filled[i] = median;
+            return filled;
         }
     }
 }

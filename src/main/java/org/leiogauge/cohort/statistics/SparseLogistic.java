@@ -267,7 +267,7 @@ public final class SparseLogistic {
     private double[] descend(double[] from, double[] pulls, double lambda) {
         int[] members = gram.members();
         double[] to = from.clone();
-        double[] off = pulls.clone();
+        double[] off = Arrays.copyOf(pulls, gram.width());
         double largest = 0;
         for (int sweep = 0; sweep < MOST_SWEEPS; sweep++) {
             double moved = 0;

@@ -11,6 +11,8 @@ import java.util.Arrays;
  */
 final class WeightedGram {
     private static final int BLOCK = 32;
+    // Rows are filled up to whole strips: loops that were short when they were compiled are not made wide.
+    private static final int STRIP = 64;
 
     private final float[][] z;
     private final double[] weight;
@@ -33,9 +35,17 @@ final class WeightedGram {
         return members;
     }
 
-    /** The products of one member, by its place, with every member. */
+    /** The products of one member, by its place, with every member; zeros behind the last, up to {@link #width}. */
     double[] row(int place) {
         return rows[place];
+    }
+
+    int width() {
+        return width(members.length);
+    }
+
+    private static int width(int count) {
+        return (count + STRIP - 1) / STRIP * STRIP;
     }
 
     /** Share of the weights by which others differ from these. */
@@ -55,15 +65,15 @@ final class WeightedGram {
         members = Arrays.copyOf(members, m);
         System.arraycopy(features, 0, members, before, features.length);
         float[][] sums = new float[features.length][];
-        for (int r = 0; r < sums.length; r++) sums[r] = new float[m];
-        float[][] cases = new float[BLOCK][m];
+        for (int r = 0; r < sums.length; r++) sums[r] = new float[width()];
+        float[][] cases = new float[BLOCK][width()];
         for (int from = 0; from < weight.length; from += BLOCK) {
             turn(from, cases);
             add(from, before, cases, sums);
         }
         rows = Arrays.copyOf(rows, m);
-        for (int r = 0; r < before; r++) rows[r] = Arrays.copyOf(rows[r], m);
-        for (int r = before; r < m; r++) rows[r] = new double[m];
+        for (int r = 0; r < before; r++) rows[r] = Arrays.copyOf(rows[r], width());
+        for (int r = before; r < m; r++) rows[r] = new double[width()];
         for (int r = before; r < m; r++)
             for (int k = 0; k <= r; k++) rows[k][r] = rows[r][k] = sums[r - before][k] / weight.length;
     }
@@ -94,6 +104,7 @@ final class WeightedGram {
         float w1 = w[i + 1] * x1[place];
         float w2 = w[i + 2] * x2[place];
         float w3 = w[i + 3] * x3[place];
-        for (int k = 0; k <= place; k++) sums[k] += w0 * x0[k] + w1 * x1[k] + (w2 * x2[k] + w3 * x3[k]);
+        int end = width(place + 1);
+        for (int k = 0; k < end; k++) sums[k] += w0 * x0[k] + w1 * x1[k] + (w2 * x2[k] + w3 * x3[k]);
     }
 }
