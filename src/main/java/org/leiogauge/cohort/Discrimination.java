@@ -149,10 +149,10 @@ public record Discrimination(
         for (int i = 0; i < q.length; i++) adjusted.add(with(judged.get(i), q[i], Optional.empty()));
         adjusted.sort(
                 Comparator.comparingDouble((OfFeature f) -> -f.roc().auc()).thenComparing(OfFeature::name));
-        List<OfFeature> compared = new ArrayList<>();
-        for (OfFeature f : adjusted)
-            compared.add(f == adjusted.get(0) ? f : with(f, f.q(), Optional.of(against(table, f, adjusted.get(0)))));
-        return List.copyOf(compared);
+        return List.copyOf(workers.map(adjusted.size(), i -> {
+            OfFeature f = adjusted.get(i);
+            return i == 0 ? f : with(f, f.q(), Optional.of(against(table, f, adjusted.get(0))));
+        }));
     }
 
     private static OfFeature with(OfFeature f, double q, Optional<Roc.Comparison> comparison) {
@@ -174,9 +174,10 @@ public record Discrimination(
         int[] known = known(column);
         double[] scores = Arrays.stream(known).mapToDouble(i -> column[i]).toArray();
         boolean[] positive = pick(table.cases().positive(), known);
-        boolean higher = Roc.of(scores, positive).auc() >= 0.5;
+        Roc asIs = Roc.of(scores, positive);
+        boolean higher = asIs.auc() >= 0.5;
         double[] turned = higher ? scores : Arrays.stream(scores).map(v -> -v).toArray();
-        Roc roc = Roc.of(turned, positive);
+        Roc roc = higher ? asIs : Roc.of(turned, positive);
         return new OfFeature(
                 table.features().get(j),
                 known.length,
@@ -207,6 +208,8 @@ public record Discrimination(
         int[] both = IntStream.range(0, a.length)
                 .filter(i -> !Double.isNaN(a[i]) && !Double.isNaN(b[i]))
                 .toArray();
+        if (both.length == feature.cases() && both.length == best.cases())
+            return feature.roc().against(best.roc());
         boolean[] positive = pick(table.cases().positive(), both);
         int yes = count(positive);
         if (yes == 0 || yes == positive.length) return new Roc.Comparison(Double.NaN, Double.NaN, Double.NaN);
