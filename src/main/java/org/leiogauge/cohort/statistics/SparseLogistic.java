@@ -15,7 +15,9 @@ import java.util.stream.IntStream;
  * coordinate descent with covariance updates, over the features that take part, and is halved while it does not lessen the
  * whole. The model's curvature is that of the case weights p (1 − p), made anew when these have changed by more than a tenth:
  * that bears on the number of steps, not on where they end. Which features are asked first whether they take part is told by
- * the sequential strong rule; before a model is given out, all are. A feature that does not vary keeps 0. Cost: a few times
+ * the sequential strong rule; before a model is given out, all are. It ends where the gradient meets the conditions of the
+ * minimum within {@value #SETTLED}, or after {@value #MOST_STEPS} steps: features that are nearly copies of each other may
+ * need more. A feature that does not vary keeps 0. Cost: a few times
  * n · p per λ, and n · m² / 2 per new curvature for the m features that take part.
  *
  * <p>Source: Friedman, Hastie and Tibshirani 2010, Regularization paths for generalized linear models,
@@ -25,10 +27,12 @@ import java.util.stream.IntStream;
 public final class SparseLogistic {
     private static final int MOST_STEPS = 60;
     private static final int MOST_SWEEPS = 200;
-    private static final double SETTLED = 1e-7;
-    private static final double LEFT = 0.1;
-    private static final double LEAST_WEIGHT = 1e-5;
+    // By how much the gradient may miss the conditions of a minimum, in the unit of λ.
+    private static final double SETTLED = 1e-8;
+    // The share of a miss that one step may leave; from how much of the weights' sum on the curvature is made anew.
+    private static final double LEFT = 0.03;
     private static final double CHANGED = 0.1;
+    private static final double LEAST_WEIGHT = 1e-5;
     // Armijo's share of the promised decrease, and what rounding may hide of it.
     private static final double ENOUGH = 1e-4;
     private static final double ROUNDING = 1e-13;
@@ -206,7 +210,10 @@ public final class SparseLogistic {
         last = lambda;
         join(all, lambda);
         for (int round = 0; round < MOST_STEPS; round++) {
-            for (int step = 0; step < MOST_STEPS; step++) if (step(lambda) < SETTLED) break;
+            for (int step = 0; step < MOST_STEPS && missed(lambda) > SETTLED; step++) {
+                step(lambda);
+                look(gram.members());
+            }
             // A look at every feature is dear: first those that are likely.
             look(likely);
             if (join(likely, lambda)) continue;
@@ -226,9 +233,25 @@ public final class SparseLogistic {
         return joining.length > 0;
     }
 
-    // How far the coefficient went that went farthest.
-    private double step(double lambda) {
-        look(gram.members());
+    // By how much the members miss the conditions of a minimum.
+    private double missed(double lambda) {
+        int[] members = gram.members();
+        return missed(pick(beta, members), pick(pull, members), lambda);
+    }
+
+    private double missed(double[] coefficients, double[] pulls, double lambda) {
+        int[] members = gram.members();
+        double most = 0;
+        for (int k = 0; k < coefficients.length; k++) {
+            double penalty = penalty(members[k], lambda);
+            double b = coefficients[k];
+            most = Math.max(
+                    most, b == 0 ? Math.abs(pulls[k]) - penalty : Math.abs(pulls[k] - Math.signum(b) * penalty));
+        }
+        return most;
+    }
+
+    private void step(double lambda) {
         double[] weight = weight();
         if (gram.distance(weight) > CHANGED) renew(weight, lambda);
         int[] members = gram.members();
@@ -236,15 +259,12 @@ public final class SparseLogistic {
         double[] off = pick(pull, members);
         double[] change = descend(from, off, lambda);
         double promised = 0;
-        double farthest = 0;
         for (int k = 0; k < change.length; k++) {
             double heavier = Math.abs(from[k] + change[k]) - Math.abs(from[k]);
             promised += penalty(members[k], lambda) * heavier - off[k] * change[k];
-            farthest = Math.max(farthest, Math.abs(change[k]));
         }
         double share = go(from, change, promised, lambda);
         if (share < 1) renew(weight(), lambda);
-        return share * farthest;
     }
 
     private static double[] pick(double[] values, int[] chosen) {
@@ -268,9 +288,9 @@ public final class SparseLogistic {
         int[] members = gram.members();
         double[] to = from.clone();
         double[] off = Arrays.copyOf(pulls, gram.width());
-        double largest = 0;
-        for (int sweep = 0; sweep < MOST_SWEEPS; sweep++) {
-            double moved = 0;
+        // The next step has another gradient: what this one leaves need be small against what it changed.
+        double wanted = LEFT * missed(from, pulls, lambda);
+        for (int sweep = 0; sweep < MOST_SWEEPS && missed(to, off, lambda) > wanted; sweep++)
             for (int k = 0; k < to.length; k++) {
                 double[] row = gram.row(k);
                 double next = shrunk(off[k] + row[k] * to[k], penalty(members[k], lambda)) / row[k];
@@ -278,12 +298,7 @@ public final class SparseLogistic {
                 if (change == 0) continue;
                 to[k] = next;
                 for (int l = 0; l < off.length; l++) off[l] -= change * row[l];
-                moved = Math.max(moved, Math.abs(change));
             }
-            largest = Math.max(largest, moved);
-            // The next step has another gradient: what this one leaves need be small against what it changed.
-            if (moved < Math.max(SETTLED, LEFT * largest)) break;
-        }
         for (int k = 0; k < to.length; k++) to[k] -= from[k];
         return to;
     }
