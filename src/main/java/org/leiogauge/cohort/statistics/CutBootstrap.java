@@ -116,10 +116,11 @@ public record CutBootstrap(OfCut youden, OfCut atSensitivity) {
 
         Chosen keeping(double sensitivity, int[] times) {
             long sum = 0;
+            long there = 0;
             int lost = 0;
             int spared = 0;
             int most = 0;
-            Chosen chosen = new Chosen(-1, 0);
+            int at = -1;
             for (int i = 0; i < times.length; i++) {
                 sum += step[i] * times[i];
                 if (step[i] < 0) lost += times[i];
@@ -127,10 +128,11 @@ public record CutBootstrap(OfCut youden, OfCut atSensitivity) {
                 if (1 - lost / (double) positives.length < sensitivity) break;
                 if (spared > most && isCut[i]) {
                     most = spared;
-                    chosen = new Chosen(i, youden(sum));
+                    there = sum;
+                    at = i;
                 }
             }
-            return chosen;
+            return new Chosen(at, youden(there));
         }
 
         double threshold(int at) {
