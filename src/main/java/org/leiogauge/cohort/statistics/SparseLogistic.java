@@ -13,12 +13,12 @@ import java.util.stream.IntStream;
  * <p>Minimises 1/n Σ [ln(1 + exp(η_i)) − y_i η_i] + λ Σ |β_j| with η = β₀ + Σ β_j z_j, z the features with mean 0 and
  * variance 1 over the training cases; β₀ is free. Each step minimises a quadratic model of the loss plus the penalty by
  * coordinate descent with covariance updates, over the features that take part, and is halved while it does not lessen the
- * whole. The model's curvature is that of the case weights p (1 − p), made anew when these have changed by more than a tenth:
- * that bears on the number of steps, not on where they end. Which features are asked first whether they take part is told by
- * the sequential strong rule; before a model is given out, all are. It ends where the gradient meets the conditions of the
- * minimum within {@value #SETTLED}, or after {@value #MOST_STEPS} steps: features that are nearly copies of each other may
- * need more. A feature that does not vary keeps 0. Cost: a few times
- * n · p per λ, and n · m² / 2 per new curvature for the m features that take part.
+ * whole. The model's curvature is that of the case weights p (1 − p), made anew when these have changed by more than a
+ * tenth: that bears on the number of steps, not on where they end. Which features are asked first whether they take part is
+ * told by the sequential strong rule; before a model is given out, all are. It ends where the gradient meets the conditions
+ * of the minimum within {@value #SETTLED}, or after {@value #MOST_STEPS} steps: features that are nearly copies of each
+ * other may need more. A feature that does not vary keeps 0. Cost: a few times n · p per λ, and n · m² / 2 per new curvature
+ * for the m features that take part.
  *
  * <p>Source: Friedman, Hastie and Tibshirani 2010, Regularization paths for generalized linear models,
  * doi:10.18637/jss.v033.i01; steps: Lee, Sun and Saunders 2014, Proximal Newton-type methods, doi:10.1137/130921428; strong
@@ -251,6 +251,7 @@ public final class SparseLogistic {
         return most;
     }
 
+    // One minimum of the quadratic model, of which as much is gone as pays.
     private void step(double lambda) {
         double[] weight = weight();
         if (gram.distance(weight) > CHANGED) renew(weight, lambda);

@@ -8,6 +8,8 @@ import java.util.Arrays;
  *
  * <p>Features join one after the other, and their products are then made with the weights that all have in common. Sums are in
  * single precision: they say how far to go, not where the end is. Cost: n · m² / 2 for m features.
+ *
+ * <p>Source: covariance updates of Friedman, Hastie and Tibshirani 2010, doi:10.18637/jss.v033.i01, section 2.2, with weights.
  */
 final class WeightedGram {
     private static final int BLOCK = 32;
