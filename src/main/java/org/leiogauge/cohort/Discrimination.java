@@ -149,10 +149,10 @@ public record Discrimination(
         for (int i = 0; i < q.length; i++) adjusted.add(with(judged.get(i), q[i], Optional.empty()));
         adjusted.sort(
                 Comparator.comparingDouble((OfFeature f) -> -f.roc().auc()).thenComparing(OfFeature::name));
-        List<OfFeature> compared = new ArrayList<>();
-        for (OfFeature f : adjusted)
-            compared.add(f == adjusted.get(0) ? f : with(f, f.q(), Optional.of(against(table, f, adjusted.get(0)))));
-        return List.copyOf(compared);
+        return List.copyOf(workers.map(adjusted.size(), i -> {
+            OfFeature f = adjusted.get(i);
+            return i == 0 ? f : with(f, f.q(), Optional.of(against(table, f, adjusted.get(0))));
+        }));
     }
 
     private static OfFeature with(OfFeature f, double q, Optional<Roc.Comparison> comparison) {
@@ -174,9 +174,10 @@ public record Discrimination(
         int[] known = known(column);
         double[] scores = Arrays.stream(known).mapToDouble(i -> column[i]).toArray();
         boolean[] positive = pick(table.cases().positive(), known);
-        boolean higher = Roc.of(scores, positive).auc() >= 0.5;
+        Roc asIs = Roc.of(scores, positive);
+        boolean higher = asIs.auc() >= 0.5;
         double[] turned = higher ? scores : Arrays.stream(scores).map(v -> -v).toArray();
-        Roc roc = Roc.of(turned, positive);
+        Roc roc = higher ? asIs : Roc.of(turned, positive);
         return new OfFeature(
                 table.features().get(j),
                 known.length,
@@ -207,6 +208,8 @@ public record Discrimination(
         int[] both = IntStream.range(0, a.length)
                 .filter(i -> !Double.isNaN(a[i]) && !Double.isNaN(b[i]))
                 .toArray();
+        if (both.length == feature.cases() && both.length == best.cases())
+            return feature.roc().against(best.roc());
         boolean[] positive = pick(table.cases().positive(), both);
         int yes = count(positive);
         if (yes == 0 || yes == positive.length) return new Roc.Comparison(Double.NaN, Double.NaN, Double.NaN);
@@ -228,10 +231,13 @@ public record Discrimination(
                 all.positive(),
                 all.group(),
                 all.site());
-        NestedValidation.Result result = NestedValidation.run(cases, settings.model(), workers, progress.part(0, 0.5));
-        double[] predicted =
-                result.predicted().stream().mapToDouble(Double::doubleValue).toArray();
-        SparseLogistic.Model whole = NestedValidation.whole(cases, settings.model());
+        // The longest first, so that no thread is left with it in the end.
+        List<Cases> each = new ArrayList<>(List.of(cases));
+        each.addAll(fewer(cases));
+        List<NestedValidation.Result> results =
+                NestedValidation.run(each, settings.model(), workers, progress.part(0, 0.9));
+        NestedValidation.Result result = results.get(0);
+        SparseLogistic.Model whole = NestedValidation.whole(cases, settings.model(), workers);
         List<Chosen> chosen = new ArrayList<>();
         for (int j = 0; j < usable.size(); j++)
             if (result.chosen().get(j) > 0 || whole.coefficients().get(j) != 0)
@@ -240,37 +246,35 @@ public record Discrimination(
                         result.chosen().get(j),
                         whole.coefficients().get(j)));
         chosen.sort(Comparator.comparingInt((Chosen c) -> -c.models()).thenComparing(Chosen::feature));
-        Roc roc = Roc.of(predicted, cases.positive());
-        List<Learnt> learning = learning(cases, settings, workers, progress.part(0.5, 1));
-        learning.add(new Learnt(predicted.length, roc.auc()));
+        double[] predicted = predicted(result);
+        List<Learnt> learning = new ArrayList<>();
+        for (int i = each.size() - 1; i >= 0; i--) {
+            double[] p = predicted(results.get(i));
+            learning.add(new Learnt(p.length, Roc.of(p, each.get(i).positive()).auc()));
+        }
         return new OfModel(
-                roc,
+                Roc.of(predicted, cases.positive()),
                 Calibration.of(predicted, cases.positive()),
                 whole,
                 List.copyOf(chosen),
                 result.models(),
-                learning);
+                List.copyOf(learning));
+    }
+
+    private static double[] predicted(NestedValidation.Result result) {
+        return result.predicted().stream().mapToDouble(Double::doubleValue).toArray();
     }
 
     // Every k-th positive and negative is left out: a share of the cases, seeded by nothing but their order.
-    private static List<Learnt> learning(Cases cases, Settings settings, Workers workers, Progress progress) {
-        List<Learnt> learning = new ArrayList<>();
-        int[] shares = {25, 50, 75};
-        for (int s = 0; s < shares.length; s++) {
-            Cases some = cases.share(shares[s] / 100.0);
-            int yes = count(some.positive());
-            if (Math.min(yes, some.positive().length - yes) < 2 * FEWEST) continue;
-            if (some.group().stream().distinct().count() < 2) continue;
-            NestedValidation.Result result = NestedValidation.run(
-                    some,
-                    settings.model(),
-                    workers,
-                    progress.part((double) s / shares.length, (s + 1.0) / shares.length));
-            double[] p =
-                    result.predicted().stream().mapToDouble(Double::doubleValue).toArray();
-            learning.add(new Learnt(p.length, Roc.of(p, some.positive()).auc()));
-        }
-        return learning;
+    private static List<Cases> fewer(Cases cases) {
+        return IntStream.of(75, 50, 25)
+                .mapToObj(percent -> cases.share(percent / 100.0))
+                .filter(some -> {
+                    int yes = count(some.positive());
+                    return Math.min(yes, some.positive().length - yes) >= 2 * FEWEST
+                            && some.group().stream().distinct().count() >= 2;
+                })
+                .toList();
     }
 
     private static List<String> warnings(List<OfFeature> features, int positives, int negatives) {

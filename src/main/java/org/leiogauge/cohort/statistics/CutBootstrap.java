@@ -2,10 +2,8 @@
 package org.leiogauge.cohort.statistics;
 
 import java.util.Arrays;
-import java.util.Comparator;
 import java.util.Optional;
 import java.util.SplittableRandom;
-import java.util.stream.IntStream;
 import org.apache.commons.math3.stat.descriptive.rank.Percentile;
 import org.leiogauge.table.Interval;
 import org.leiogauge.task.Seed;
@@ -34,90 +32,107 @@ public record CutBootstrap(OfCut youden, OfCut atSensitivity) {
 
     /** @param sensitivity that the second cut-off keeps, above 0 and at most 1, as {@link Roc#atSensitivity} */
     public static CutBootstrap of(double[] scores, boolean[] positive, double sensitivity, int draws, Seed seed) {
-        int n = scores.length;
-        Integer[] order = IntStream.range(0, n).boxed().toArray(Integer[]::new);
-        Arrays.sort(order, Comparator.comparingDouble(i -> scores[i]));
-        double[] sorted = new double[n];
-        boolean[] yes = new boolean[n];
-        for (int i = 0; i < n; i++) {
-            sorted[i] = scores[order[i]];
-            yes[i] = positive[order[i]];
-        }
-        int[] positives = IntStream.range(0, n).filter(i -> yes[i]).toArray();
-        int[] negatives = IntStream.range(0, n).filter(i -> !yes[i]).toArray();
-        if (positives.length == 0 || negatives.length == 0)
-            throw new IllegalArgumentException("positive must hold both kinds, got " + positives.length
-                    + " positive and " + negatives.length + " negative");
-        int[] once = new int[n];
-        Arrays.fill(once, 1);
-        Sample all = new Sample(sorted, yes, positives.length, negatives.length, once);
+        Order order = Order.of(scores, positive);
+        int[] times = new int[scores.length];
+        Arrays.fill(times, 1);
+        double[] all = order.youden(times);
         Gathered best = new Gathered(draws);
         Gathered kept = new Gathered(draws);
         for (int d = 0; d < draws; d++) {
             SplittableRandom random = seed.draw(d);
-            int[] times = new int[n];
-            for (int i = 0; i < positives.length; i++) times[positives[random.nextInt(positives.length)]]++;
-            for (int i = 0; i < negatives.length; i++) times[negatives[random.nextInt(negatives.length)]]++;
-            Sample drawn = new Sample(sorted, yes, positives.length, negatives.length, times);
-            best.add(d, drawn.best(), drawn, all);
-            kept.add(d, drawn.keeping(sensitivity), drawn, all);
+            Arrays.fill(times, 0);
+            draw(order.positives(), random, times);
+            draw(order.negatives(), random, times);
+            best.add(d, order.best(times), order, all);
+            kept.add(d, order.keeping(sensitivity, times), order, all);
         }
         return new CutBootstrap(best.result(), kept.result());
     }
 
-    /** Cases in the order of their scores, each so many times, and what a cut above the i-th of them gives. */
-    private static final class Sample {
-        private final double[] sorted;
-        private final double positives;
-        // sensitivity + specificity − 1, and the positives and negatives at or below
-        private final double[] youden;
-        private final int[] lost;
-        private final int[] spared;
+    private static void draw(int[] places, SplittableRandom random, int[] times) {
+        for (int i = 0; i < places.length; i++) times[places[random.nextInt(places.length)]]++;
+    }
 
-        Sample(double[] sorted, boolean[] yes, double positives, double negatives, int[] times) {
-            this.sorted = sorted;
-            this.positives = positives;
-            this.youden = new double[sorted.length];
-            this.lost = new int[sorted.length];
-            this.spared = new int[sorted.length];
-            double value = 0;
-            int below = 0;
-            int all = 0;
-            for (int i = 0; i < sorted.length; i++) {
-                value += yes[i] ? -times[i] / positives : times[i] / negatives;
-                if (yes[i]) below += times[i];
-                all += times[i];
-                youden[i] = value;
-                lost[i] = below;
-                spared[i] = all - below;
+    /** A cut above the case at a place of the order, −1 for one below all; and sensitivity + specificity − 1 there. */
+    private record Chosen(int at, double youden) {}
+
+    /**
+     * Cases in the order of their scores.
+     *
+     * @param isCut whether the next score is another
+     * @param positives the places of the positives
+     * @param step what a case at or below the cut adds to sensitivity + specificity − 1, times all pairs of a positive and a
+     *     negative
+     */
+    private record Order(double[] sorted, boolean[] isCut, int[] positives, int[] negatives, long[] step) {
+        static Order of(double[] scores, boolean[] positive) {
+            double[] yes = Roc.sorted(scores, positive, true);
+            double[] no = Roc.sorted(scores, positive, false);
+            if (yes.length == 0 || no.length == 0)
+                throw new IllegalArgumentException("positive must hold both kinds, got " + yes.length + " positive and "
+                        + no.length + " negative");
+            int n = scores.length;
+            Order order =
+                    new Order(new double[n], new boolean[n], new int[yes.length], new int[no.length], new long[n]);
+            for (int i = 0, a = 0, b = 0; i < n; i++) {
+                boolean isYes = b == no.length || a < yes.length && yes[a] <= no[b];
+                order.sorted[i] = isYes ? yes[a] : no[b];
+                order.step[i] = isYes ? -no.length : yes.length;
+                if (isYes) order.positives[a++] = i;
+                else order.negatives[b++] = i;
             }
+            for (int i = 0; i < n; i++) order.isCut[i] = i + 1 == n || order.sorted[i + 1] > order.sorted[i];
+            return order;
         }
 
-        // −1 puts the cut below all.
-        private int best() {
-            double most = 0;
+        private double youden(long sum) {
+            return sum / ((double) positives.length * negatives.length);
+        }
+
+        /** Of a cut above each case, each case counted so many times. */
+        double[] youden(int[] times) {
+            double[] youden = new double[times.length];
+            long sum = 0;
+            for (int i = 0; i < times.length; i++) {
+                sum += step[i] * times[i];
+                youden[i] = youden(sum);
+            }
+            return youden;
+        }
+
+        Chosen best(int[] times) {
+            long sum = 0;
+            long most = 0;
             int at = -1;
-            for (int i = 0; i < sorted.length; i++)
-                if (youden[i] > most + 1e-12 && isCut(i)) {
-                    most = youden[i];
+            for (int i = 0; i < times.length; i++) {
+                sum += step[i] * times[i];
+                if (sum > most && isCut[i]) {
+                    most = sum;
                     at = i;
                 }
-            return at;
+            }
+            return new Chosen(at, youden(most));
         }
 
-        private int keeping(double sensitivity) {
+        Chosen keeping(double sensitivity, int[] times) {
+            long sum = 0;
+            long there = 0;
+            int lost = 0;
+            int spared = 0;
+            int most = 0;
             int at = -1;
-            for (int i = 0; i < sorted.length && 1 - lost[i] / positives >= sensitivity; i++)
-                if (spared[i] > (at < 0 ? 0 : spared[at]) && isCut(i)) at = i;
-            return at;
-        }
-
-        private boolean isCut(int i) {
-            return i + 1 == sorted.length || sorted[i + 1] > sorted[i];
-        }
-
-        double youden(int at) {
-            return at < 0 ? 0 : youden[at];
+            for (int i = 0; i < times.length; i++) {
+                sum += step[i] * times[i];
+                if (step[i] < 0) lost += times[i];
+                else spared += times[i];
+                if (1 - lost / (double) positives.length < sensitivity) break;
+                if (spared > most && isCut[i]) {
+                    most = spared;
+                    there = sum;
+                    at = i;
+                }
+            }
+            return new Chosen(at, youden(there));
         }
 
         double threshold(int at) {
@@ -134,9 +149,10 @@ public record CutBootstrap(OfCut youden, OfCut atSensitivity) {
             thresholds = new double[draws];
         }
 
-        void add(int draw, int at, Sample drawn, Sample all) {
-            optimism += (drawn.youden(at) - all.youden(at)) / thresholds.length;
-            thresholds[draw] = drawn.threshold(at);
+        void add(int draw, Chosen chosen, Order order, double[] all) {
+            double there = chosen.at() < 0 ? 0 : all[chosen.at()];
+            optimism += (chosen.youden() - there) / thresholds.length;
+            thresholds[draw] = order.threshold(chosen.at());
         }
 
         OfCut result() {

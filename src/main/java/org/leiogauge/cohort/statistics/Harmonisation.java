@@ -155,13 +155,28 @@ public final class Harmonisation {
 
     /** One case's features without its site's share; unchanged if the site is not known. */
     public double[] apply(double[] features, String site) {
-        double[][] own = sites.get(site);
-        if (own == null) return features.clone();
         double[] result = new double[features.length];
-        for (int j = 0; j < result.length; j++)
-            result[j] = sigma[j] == 0
-                    ? features[j]
-                    : alpha[j] + sigma[j] * ((features[j] - alpha[j]) / sigma[j] - own[0][j]) / own[1][j];
+        for (int j = 0; j < result.length; j++) result[j] = apply(features[j], j, sites.get(site));
         return result;
+    }
+
+    /**
+     * As of one case, of many.
+     *
+     * @param columns one array per feature, over the cases
+     * @param site of each case
+     */
+    double[][] apply(double[][] columns, List<String> site) {
+        double[][][] own = site.stream().map(sites::get).toArray(double[][][]::new);
+        double[][] result = new double[columns.length][own.length];
+        for (int j = 0; j < result.length; j++)
+            for (int i = 0; i < own.length; i++) result[j][i] = apply(columns[j][i], j, own[i]);
+        return result;
+    }
+
+    // A site that is not known has no estimates of its own.
+    private double apply(double x, int j, double[][] own) {
+        if (own == null || sigma[j] == 0) return x;
+        return alpha[j] + sigma[j] * ((x - alpha[j]) / sigma[j] - own[0][j]) / own[1][j];
     }
 }

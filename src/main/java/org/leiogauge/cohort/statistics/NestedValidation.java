@@ -57,7 +57,8 @@ public final class NestedValidation {
             double[][] some = new double[columns.length][];
             for (int j = 0; j < some.length; j++) {
                 double[] column = columns[j];
-                some[j] = Arrays.stream(chosen).mapToDouble(i -> column[i]).toArray();
+                some[j] = new double[chosen.length];
+                for (int i = 0; i < chosen.length; i++) some[j][i] = column[chosen[i]];
             }
             boolean[] yes = new boolean[chosen.length];
             for (int i = 0; i < yes.length; i++) yes[i] = positive[chosen[i]];
@@ -97,46 +98,74 @@ public final class NestedValidation {
     public record Result(List<Double> predicted, List<Integer> chosen, int models) {}
 
     public static Result run(Cases cases, Settings settings, Workers workers, Progress progress) {
-        Folds outer = Folds.deal(cases.group(), cases.positive(), settings.folds(), new Seed(settings.seed()));
-        if (outer.count() < 2) throw new IllegalArgumentException("group must name 2 groups or more, got 1");
-        List<Fitted> fits = workers.map(outer.count(), fold -> {
-            progress.at((double) fold / outer.count());
-            return fit(cases.pick(outer.cases(fold, false)), settings, fold);
+        return run(List.of(cases), settings, workers, progress).get(0);
+    }
+
+    /** Several validations side by side, the outer folds of all of them being the pieces of work. */
+    public static List<Result> run(List<Cases> each, Settings settings, Workers workers, Progress progress) {
+        List<Folds> outer = each.stream()
+                .map(cases -> Folds.deal(cases.group(), cases.positive(), settings.folds(), new Seed(settings.seed())))
+                .toList();
+        List<Outer> pieces = new ArrayList<>();
+        for (int i = 0; i < outer.size(); i++) {
+            if (outer.get(i).count() < 2) throw new IllegalArgumentException("group must name 2 groups or more, got 1");
+            for (int fold = 0; fold < outer.get(i).count(); fold++)
+                pieces.add(new Outer(i, each.get(i), outer.get(i), fold));
+        }
+        List<Judged> judged = workers.map(pieces.size(), piece -> {
+            progress.at((double) piece / pieces.size());
+            return pieces.get(piece).judge(settings);
         });
+        return IntStream.range(0, each.size())
+                .mapToObj(i -> gathered(
+                        each.get(i),
+                        judged.stream().filter(one -> one.of() == i).toList()))
+                .toList();
+    }
+
+    private static Result gathered(Cases cases, List<Judged> judged) {
         double[] predicted = new double[cases.positive().length];
         int[] chosen = new int[cases.columns().length];
-        for (int fold = 0; fold < fits.size(); fold++) {
-            int[] inside = outer.cases(fold, true);
-            double[] p = fits.get(fold).predict(cases.pick(inside));
-            for (int i = 0; i < inside.length; i++) predicted[inside[i]] = p[i];
-            List<Double> b = fits.get(fold).model().coefficients();
+        for (Judged one : judged) {
+            for (int i = 0; i < one.inside().length; i++) predicted[one.inside()[i]] = one.predicted()[i];
+            List<Double> b = one.model().coefficients();
             for (int j = 0; j < chosen.length; j++) if (b.get(j) != 0) chosen[j]++;
         }
         return new Result(
                 Arrays.stream(predicted).boxed().toList(),
                 Arrays.stream(chosen).boxed().toList(),
-                fits.size());
+                judged.size());
     }
+
+    /** One outer fold of the cases of one validation. */
+    private record Outer(int of, Cases cases, Folds folds, int fold) {
+        Judged judge(Settings settings) {
+            int[] inside = folds.cases(fold, true);
+            Fitted fit = fit(cases.pick(folds.cases(fold, false)), settings, fold, Workers.SINGLE);
+            return new Judged(of, inside, fit.predict(cases.pick(inside)), fit.model());
+        }
+    }
+
+    /** What a model made of an outer fold's cases, which it had not seen. */
+    private record Judged(int of, int[] inside, double[] predicted, SparseLogistic.Model model) {}
 
     /** The model of all cases, its penalty chosen by inner folds; to be shown, not to be judged. */
-    public static SparseLogistic.Model whole(Cases cases, Settings settings) {
-        return fit(cases, settings, settings.folds()).model();
+    public static SparseLogistic.Model whole(Cases cases, Settings settings, Workers workers) {
+        return fit(cases, settings, settings.folds(), workers).model();
     }
 
-    private static Fitted fit(Cases training, Settings settings, int number) {
+    private static Fitted fit(Cases training, Settings settings, int number, Workers workers) {
         if (!training.hasBoth())
             throw new IllegalArgumentException("positive must hold both kinds in the training cases of every fold");
         Prepared prepared = Prepared.of(training, settings.harmonise());
-        double[][] columns = prepared.columns(training);
-        double[] lambdas =
-                SparseLogistic.lambdas(columns, training.positive(), settings.penalties(), settings.leastShare());
-        int best = choose(training, settings, lambdas, number);
-        List<SparseLogistic.Model> path =
-                SparseLogistic.path(columns, training.positive(), Arrays.copyOf(lambdas, best + 1));
-        return new Fitted(prepared, path.get(best));
+        SparseLogistic path = SparseLogistic.on(prepared.columns(training), training.positive());
+        double[] lambdas = path.lambdas(settings.penalties(), settings.leastShare());
+        int best = choose(training, settings, lambdas, number, workers);
+        for (int i = 0; i < best; i++) path.next(lambdas[i]);
+        return new Fitted(prepared, path.next(lambdas[best]));
     }
 
-    private static int choose(Cases training, Settings settings, double[] lambdas, int number) {
+    private static int choose(Cases training, Settings settings, double[] lambdas, int number, Workers workers) {
         Folds inner = Folds.deal(
                 training.group(), training.positive(), settings.innerFolds(), new Seed(settings.seed() + 1 + number));
         // One group only: its cases are dealt singly.
@@ -146,18 +175,22 @@ public final class NestedValidation {
                     .toList();
             inner = Folds.deal(single, training.positive(), settings.innerFolds(), new Seed(settings.seed() + number));
         }
-        List<InnerFold> folds = new ArrayList<>();
-        for (int fold = 0; fold < inner.count(); fold++) {
-            Cases others = training.pick(inner.cases(fold, false));
-            Cases held = training.pick(inner.cases(fold, true));
-            if (!others.hasBoth() || held.positive().length == 0) continue;
-            folds.add(InnerFold.of(others, held, settings.harmonise()));
-        }
-        return chosen(folds, lambdas);
+        Folds dealt = inner;
+        List<InnerFold> folds = workers
+                .map(
+                        dealt.count(),
+                        fold -> InnerFold.of(
+                                training.pick(dealt.cases(fold, false)),
+                                training.pick(dealt.cases(fold, true)),
+                                settings.harmonise()))
+                .stream()
+                .flatMap(Optional::stream)
+                .toList();
+        return chosen(folds, lambdas, workers);
     }
 
     // All folds go along the penalties together, and no further than the losses tell.
-    private static int chosen(List<InnerFold> folds, double[] lambdas) {
+    private static int chosen(List<InnerFold> folds, double[] lambdas, Workers workers) {
         if (folds.isEmpty()) return 0;
         double[][] loss = new double[lambdas.length][];
         double[] mean = new double[lambdas.length];
@@ -165,7 +198,9 @@ public final class NestedValidation {
         int above = 0;
         for (int i = 0; i < lambdas.length && above < ENOUGH; i++) {
             double lambda = lambdas[i];
-            loss[i] = folds.stream().mapToDouble(fold -> fold.loss(lambda)).toArray();
+            loss[i] = workers.map(folds.size(), fold -> folds.get(fold).loss(lambda)).stream()
+                    .mapToDouble(Double::doubleValue)
+                    .toArray();
             mean[i] = Arrays.stream(loss[i]).average().orElseThrow();
             if (mean[i] < mean[least]) least = i;
             above = mean[i] > limit(loss[least], mean[least]) ? above + 1 : 0;
@@ -181,42 +216,37 @@ public final class NestedValidation {
         return mean + Math.sqrt(variance / loss.length);
     }
 
-    /** Cases to fit and cases to judge by, along one path of penalties. */
-    private record InnerFold(Prepared prepared, SparseLogistic path, Cases held) {
-        static InnerFold of(Cases others, Cases held, boolean harmonise) {
+    /** A path of penalties, and the cases to judge it by, as the fitted ones prepared. */
+    private record InnerFold(SparseLogistic path, double[][] held, boolean[] positive) {
+        /** None where the others are of one kind, or no case is held. */
+        static Optional<InnerFold> of(Cases others, Cases held, boolean harmonise) {
+            if (!others.hasBoth() || held.positive().length == 0) return Optional.empty();
             Prepared prepared = Prepared.of(others, harmonise);
-            return new InnerFold(prepared, SparseLogistic.on(prepared.columns(others), others.positive()), held);
+            return Optional.of(new InnerFold(
+                    SparseLogistic.on(prepared.columns(others), others.positive()),
+                    prepared.columns(held),
+                    held.positive()));
         }
 
         double loss(double lambda) {
-            double[] p = new Fitted(prepared, path.next(lambda)).predict(held);
-            return Calibration.of(p, held.positive()).logarithmicLoss();
+            return Calibration.of(path.next(lambda).probabilities(held), positive)
+                    .logarithmicLoss();
         }
     }
 
     private record Fitted(Prepared prepared, SparseLogistic.Model model) {
         double[] predict(Cases cases) {
-            double[][] columns = prepared.columns(cases);
-            double[] p = new double[cases.positive().length];
-            double[] row = new double[columns.length];
-            for (int i = 0; i < p.length; i++) {
-                for (int j = 0; j < row.length; j++) row[j] = columns[j][i];
-                p[i] = model.probability(row);
-            }
-            return p;
+            return model.probabilities(prepared.columns(cases));
         }
     }
 
     /** What is done to features before the model, learnt from training cases alone. */
-    private record Prepared(double[] medians, Optional<Harmonisation> sites) {
+    private record Prepared(Cases training, Optional<Harmonisation> sites) {
         static Prepared of(Cases training, boolean harmonise) {
-            double[] medians = new double[training.columns().length];
-            for (int j = 0; j < medians.length; j++) medians[j] = median(training.columns()[j]);
-            return new Prepared(
-                    medians,
-                    harmonise
-                            ? Optional.of(Harmonisation.fit(filled(training, medians), training.site()))
-                            : Optional.empty());
+            Prepared filling = new Prepared(training, Optional.empty());
+            return harmonise
+                    ? new Prepared(training, Optional.of(Harmonisation.fit(filling.columns(training), training.site())))
+                    : filling;
         }
 
         private static double median(double[] column) {
@@ -226,25 +256,22 @@ public final class NestedValidation {
             return (known[(known.length - 1) / 2] + known[known.length / 2]) / 2;
         }
 
-        private static double[][] filled(Cases cases, double[] medians) {
-            double[][] filled = new double[medians.length][];
-            for (int j = 0; j < filled.length; j++) {
-                filled[j] = cases.columns()[j].clone();
-                for (int i = 0; i < filled[j].length; i++) if (Double.isNaN(filled[j][i])) filled[j][i] = medians[j];
-            }
-            return filled;
+        double[][] columns(Cases cases) {
+            double[][] columns = cases.columns().clone();
+            for (int j = 0; j < columns.length; j++) if (hasGap(columns[j])) columns[j] = filled(columns[j], j);
+            return sites.map(known -> known.apply(columns, cases.site())).orElse(columns);
         }
 
-        double[][] columns(Cases cases) {
-            double[][] columns = filled(cases, medians);
-            if (sites.isEmpty()) return columns;
-            double[] row = new double[columns.length];
-            for (int i = 0; i < cases.positive().length; i++) {
-                for (int j = 0; j < row.length; j++) row[j] = columns[j][i];
-                double[] even = sites.get().apply(row, cases.site().get(i));
-                for (int j = 0; j < row.length; j++) columns[j][i] = even[j];
-            }
-            return columns;
+        private static boolean hasGap(double[] column) {
+            for (double x : column) if (Double.isNaN(x)) return true;
+            return false;
+        }
+
+        private double[] filled(double[] column, int j) {
+            double median = median(training.columns()[j]);
+            double[] filled = column.clone();
+            for (int i = 0; i < filled.length; i++) if (Double.isNaN(filled[i])) filled[i] = median;
+            return filled;
         }
     }
 }

@@ -19,19 +19,22 @@ import org.leiogauge.table.Estimate;
  * doi:10.1109/LSP.2014.2337313; cut-off: Youden 1950, doi:10.1002/1097-0142(1950)3:1&lt;32::AID-CNCR2820030106&gt;3.0.CO;2-3.
  */
 public final class Roc {
+    // In the order of the scores; what follows in that of the cases.
     private final double[] positives;
     private final double[] negatives;
     private final double[] ofPositives;
     private final double[] ofNegatives;
     private final double auc;
 
-    private Roc(double[] positives, double[] negatives) {
-        this.positives = positives;
-        this.negatives = negatives;
-        ofPositives = placements(positives, negatives);
-        ofNegatives = placements(negatives, positives);
+    private Roc(double[] yes, double[] no) {
+        positives = yes.clone();
+        Arrays.sort(positives);
+        negatives = no.clone();
+        Arrays.sort(negatives);
+        ofPositives = placements(yes, negatives);
+        ofNegatives = placements(no, positives);
         for (int i = 0; i < ofNegatives.length; i++) ofNegatives[i] = 1 - ofNegatives[i];
-        auc = Arrays.stream(ofPositives).sum() / positives.length;
+        auc = Arrays.stream(ofPositives).sum() / yes.length;
     }
 
     /** @param positive what each score's case is; both kinds must occur */
@@ -54,13 +57,22 @@ public final class Roc {
                 .toArray();
     }
 
+    /** The scores of one kind of case, in ascending order. */
+    static double[] sorted(double[] scores, boolean[] positive, boolean wanted) {
+        double[] some = pick(scores, positive, wanted);
+        Arrays.sort(some);
+        return some;
+    }
+
     // Share of the others that lie below, ties half.
     private static double[] placements(double[] scores, double[] others) {
-        double[] sorted = others.clone();
-        Arrays.sort(sorted);
         double[] placements = new double[scores.length];
-        for (int i = 0; i < scores.length; i++)
-            placements[i] = (count(sorted, scores[i], false) + count(sorted, scores[i], true)) / 2.0 / sorted.length;
+        for (int i = 0; i < scores.length; i++) {
+            int below = count(others, scores[i], false);
+            boolean tied = below < others.length && others[below] == scores[i];
+            int orAt = tied ? count(others, scores[i], true) : below;
+            placements[i] = (below + orAt) / 2.0 / others.length;
+        }
         return placements;
     }
 
@@ -119,10 +131,9 @@ public final class Roc {
     public double rankSumP() {
         double m = positives.length;
         double n = negatives.length;
-        double[] all = IntStream.range(0, positives.length + negatives.length)
-                .mapToDouble(i -> i < positives.length ? positives[i] : negatives[i - positives.length])
-                .sorted()
-                .toArray();
+        double[] all = Arrays.copyOf(positives, positives.length + negatives.length);
+        System.arraycopy(negatives, 0, all, positives.length, negatives.length);
+        Arrays.sort(all);
         double ties = 0;
         for (int i = 0, j; i < all.length; i = j) {
             for (j = i; j < all.length && all[j] == all[i]; ) j++;
@@ -156,39 +167,40 @@ public final class Roc {
 
     /** Every cut half-way between two scores that follow each other, from the lowest threshold to the highest. */
     public List<Cut> cuts() {
-        double[] yes = positives.clone();
-        double[] no = negatives.clone();
-        Arrays.sort(yes);
-        Arrays.sort(no);
-        double[] distinct = IntStream.range(0, yes.length + no.length)
-                .mapToDouble(i -> i < yes.length ? yes[i] : no[i - yes.length])
-                .sorted()
-                .distinct()
-                .toArray();
         List<Cut> cuts = new ArrayList<>();
-        cuts.add(new Cut(Double.NEGATIVE_INFINITY, 1, 0));
-        for (int i = 0; i + 1 < distinct.length; i++) {
-            double threshold = (distinct[i] + distinct[i + 1]) / 2;
-            cuts.add(new Cut(
-                    threshold,
-                    1 - count(yes, distinct[i], true) / (double) yes.length,
-                    count(no, distinct[i], true) / (double) no.length));
+        int yes = 0;
+        int no = 0;
+        double last = Double.NEGATIVE_INFINITY;
+        while (yes < positives.length || no < negatives.length) {
+            boolean isYes = no == negatives.length || yes < positives.length && positives[yes] <= negatives[no];
+            double score = isYes ? positives[yes] : negatives[no];
+            cuts.add(cut((last + score) / 2, yes, no));
+            for (; yes < positives.length && positives[yes] == score; yes++) {}
+            for (; no < negatives.length && negatives[no] == score; no++) {}
+            last = score;
         }
-        cuts.add(new Cut(Double.POSITIVE_INFINITY, 0, 1));
+        cuts.add(cut(Double.POSITIVE_INFINITY, yes, no));
         return cuts;
+    }
+
+    // Between so many positives and negatives below, and the others.
+    private Cut cut(double threshold, int yes, int no) {
+        return new Cut(threshold, 1 - yes / (double) positives.length, no / (double) negatives.length);
     }
 
     /** The cut with the largest sum of sensitivity and specificity; of equal ones the lowest threshold. */
     public Cut youden() {
-        Cut best = cuts().get(0);
-        for (Cut cut : cuts()) if (cut.youden() > best.youden() + 1e-12) best = cut;
+        List<Cut> cuts = cuts();
+        Cut best = cuts.get(0);
+        for (Cut cut : cuts) if (cut.youden() > best.youden() + 1e-12) best = cut;
         return best;
     }
 
     /** The cut with the highest specificity whose sensitivity is at least as asked; of equal ones the lowest threshold. */
     public Cut atSensitivity(double least) {
-        Cut best = cuts().get(0);
-        for (Cut cut : cuts()) if (cut.sensitivity() >= least && cut.specificity() > best.specificity()) best = cut;
+        List<Cut> cuts = cuts();
+        Cut best = cuts.get(0);
+        for (Cut cut : cuts) if (cut.sensitivity() >= least && cut.specificity() > best.specificity()) best = cut;
         return best;
     }
 
