@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.BasicFileAttributes;
@@ -20,8 +21,12 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.Set;
 import java.util.SplittableRandom;
 import java.util.TreeMap;
+import java.util.TreeSet;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -173,6 +178,28 @@ class CohortTest {
         TinyCohort.run(manifest, out, true, 1, TinyCohort.quickSettings(), new Recording(measured));
         // 5 and 6 are the broken ones, tried again
         assertThat(measured).containsExactly(2, 5, 6);
+    }
+
+    @Test
+    void theLargestStudyIsMeasuredFirst() throws IOException, InputException {
+        Path list = TinyCohort.write(folder, 3, false);
+        Files.write(folder.resolve("case-1/notes.bin"), new byte[1 << 20]);
+        Files.write(folder.resolve("case-2/notes.bin"), new byte[3 << 20]);
+        Path out = folder.resolve("out");
+        List<Set<String>> finished = new ArrayList<>();
+        Progress progress = fraction -> finished.add(names(out.resolve("cases")));
+        TinyCohort.run(list, out, false, 1, TinyCohort.quickSettings(), new LocalRunner(), progress);
+        assertThat(finished.get(1)).containsExactly("00005-case-2", "00006-case-2");
+        assertThat(finished.get(3)).hasSize(4).contains("00003-case-1", "00004-case-1");
+        assertThat(finished.get(5)).hasSize(6);
+    }
+
+    private static Set<String> names(Path folder) {
+        try (Stream<Path> inside = Files.list(folder)) {
+            return inside.map(file -> file.getFileName().toString()).collect(Collectors.toCollection(TreeSet::new));
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
     }
 
     // A file that is written again is another one, of the same name.
