@@ -4,8 +4,6 @@ package org.leiogauge.cohort;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
-import java.nio.file.NoSuchFileException;
-import java.nio.file.NotDirectoryException;
 import java.nio.file.Path;
 import java.nio.file.attribute.BasicFileAttributes;
 import java.util.List;
@@ -38,11 +36,12 @@ record ListedFile(String checksum, long bytes, String name) {
     }
 
     /** Whether the file is there in its size. */
-    boolean isThere(Path folder) throws IOException {
+    boolean isThere(Path folder) {
         try {
             BasicFileAttributes found = Files.readAttributes(folder.resolve(name), BasicFileAttributes.class);
             return found.isRegularFile() && found.size() == bytes;
-        } catch (NoSuchFileException | NotDirectoryException e) {
+        } catch (IOException e) {
+            // not there, or in a folder that is none: either way it is not what was written
             return false;
         }
     }
@@ -61,14 +60,9 @@ record ListedFile(String checksum, long bytes, String name) {
 
     /** The lines of a list but for the one that closes it; empty if it is not there, cut short or damaged. */
     static Optional<List<String>> opened(Path list) throws IOException {
-        byte[] bytes;
-        try {
-            bytes = Files.readAllBytes(list);
-        } catch (NoSuchFileException e) {
-            return Optional.empty();
-        }
+        if (!Files.isRegularFile(list)) return Optional.empty();
         // damaged bytes become other ones here, which the checksum tells
-        String text = new String(bytes, StandardCharsets.UTF_8);
+        String text = new String(Files.readAllBytes(list), StandardCharsets.UTF_8);
         int end = text.lastIndexOf(END);
         if (end < 0 || !text.substring(end).equals(END + Checksum.of(text.substring(0, end)) + "\n"))
             return Optional.empty();
