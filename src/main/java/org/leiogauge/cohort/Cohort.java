@@ -10,11 +10,13 @@ import java.nio.file.StandardOpenOption;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Predicate;
 import java.util.stream.Stream;
 import org.leiogauge.measure.Settings;
 import org.leiogauge.measure.SettingsFile;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
+import org.leiogauge.task.WholeFile;
 import org.leiogauge.task.WholeFolder;
 import org.leiogauge.task.Workers;
 
@@ -99,31 +101,42 @@ public final class Cohort {
     }
 
     private static Result runLocked(CohortManifest manifest, Options options, Workers workers, Progress progress)
-            throws InputException, IOException {
+            throws IOException {
         Path cases = options.out().resolve(CASES);
         Files.createDirectories(cases);
-        removeUnnamed(cases);
+        removeUnnamed(cases, name -> true);
+        removeUnnamed(options.out(), Cohort::isPending);
+        Path readers = options.out().resolve(TidyTables.READERS);
+        if (Files.isDirectory(readers)) removeUnnamed(readers, Cohort::isPending);
         List<CaseJob> jobs = new ArrayList<>();
         for (CohortCase one : manifest.cases())
             jobs.add(new CaseJob(cases, jobs.size() + 1, one, options.settings(), options.software()));
         List<CaseJob> left = new ArrayList<>();
-        for (CaseJob job : jobs) if (!job.isFinished()) left.add(job);
+        List<Boolean> finished =
+                workers.<Boolean, IOException>map(jobs.size(), i -> jobs.get(i).isFinished());
+        for (int i = 0; i < jobs.size(); i++) if (!finished.get(i)) left.add(jobs.get(i));
         List<Optional<String>> failures = new ArrayList<>();
         jobs.forEach(job -> failures.add(Optional.empty()));
         for (CaseResult result : options.runner().run(left, workers, options.memoryBytes(), progress.part(0, 0.99)))
             failures.set(result.number() - 1, result.failure());
-        int failed = new CohortTables(options.out(), jobs, failures).write();
+        int failed = new CohortTables(options.out(), jobs, failures).write(workers);
         progress.at(1);
         return new Result(jobs.size(), failed, jobs.size() - left.size());
     }
 
-    // What a killed run was writing.
-    private static void removeUnnamed(Path cases) throws IOException {
+    // What a killed run was writing: a hidden file or folder.
+    private static void removeUnnamed(Path folder, Predicate<String> which) throws IOException {
         List<Path> unnamed;
-        try (Stream<Path> inside = Files.list(cases)) {
-            unnamed = inside.filter(file -> file.getFileName().toString().startsWith("."))
+        try (Stream<Path> inside = Files.list(folder)) {
+            unnamed = inside.filter(file -> file.getFileName().toString().startsWith(".")
+                            && which.test(file.getFileName().toString()))
                     .toList();
         }
         for (Path file : unnamed) WholeFolder.delete(file);
+    }
+
+    // The system may have hidden files of its own in the folder.
+    private static boolean isPending(String name) {
+        return name.endsWith(Disk.NEW) || name.endsWith(WholeFile.TEMPORARY);
     }
 }

@@ -5,29 +5,25 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashMap;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import org.leiogauge.table.CsvTable;
+import org.leiogauge.table.CsvBytes;
 import org.leiogauge.table.CsvWriter;
-import org.leiogauge.table.LesionRow;
-import org.leiogauge.table.LesionTable;
-import org.leiogauge.task.InputException;
+import org.leiogauge.task.Workers;
 
 /**
  * The tables of a cohort, put together from the folders of its cases in the order of the manifest. One case's rows are in
- * memory at a time; beyond it the meanings of the columns, and what the rows of one group of the Parquet file hold.
+ * memory at a time; beyond it the names of the columns, and what the rows of one group of the Parquet file hold.
  */
 final class CohortTables {
-    private static final List<String> NUMBERS = List.of("value", "low", "high");
+    private static final String FAILURES = "failures.csv";
+    // its place in a case's wide table
+    private static final int LESION = 1;
 
     private final Path out;
     private final List<CaseJob> jobs;
     private final List<Optional<String>> failures;
-
-    private final Map<String, List<String>> dictionary = new LinkedHashMap<>();
-    private final Map<List<String>, Long> seen = new HashMap<>();
 
     /** @param failures per job why it has no folder, if so */
     CohortTables(Path out, List<CaseJob> jobs, List<Optional<String>> failures) {
@@ -36,73 +32,94 @@ final class CohortTables {
         this.failures = new ArrayList<>(failures);
     }
 
-    /** Writes all tables and returns the number of failed cases. */
-    int write() throws IOException, InputException {
-        Path tidy = out.resolve("features.csv");
-        Path parquet = out.resolve("features.parquet");
-        List<String> header = new ArrayList<>(LesionTable.COLUMNS);
-        header.addAll(LesionTable.COHORT_COLUMNS);
-        try (ReaderTables readers = new ReaderTables(out.resolve("readers"), jobs);
-                WideTable wide = new WideTable(out.resolve("features-wide.csv"));
-                PendingFile tidyFile = new PendingFile(tidy);
-                PendingFile parquetFile = new PendingFile(parquet)) {
-            CsvWriter csv = new CsvWriter(tidyFile.stream(), header);
-            ParquetFile columnar = new ParquetFile(parquetFile.stream(), header, NUMBERS);
-            for (int i = 0; i < jobs.size(); i++) if (failures.get(i).isEmpty()) add(i, csv, columnar, readers, wide);
-            csv.flush();
-            columnar.finish();
-            tidyFile.keep();
-            parquetFile.keep();
-            readers.keep();
-            wide.keep();
-        }
-        writeDictionary();
-        writeFailures();
-        return (int) failures.stream().filter(Optional::isPresent).count();
+    /** Writes all tables, unless they stand as they would be written, and returns the number of failed cases. */
+    int write(Workers workers) throws IOException {
+        List<CaseList> lists = new ArrayList<>();
+        for (int i = 0; i < jobs.size(); i++) if (failures.get(i).isEmpty()) lists.add(CaseList.of(i, jobs.get(i)));
+        String cases = checksum(lists);
+        Optional<FinishedTables> before =
+                FinishedTables.read(out).filter(tables -> tables.cases().equals(cases));
+        if (before.isPresent() && before.get().areWhole(out, workers))
+            return before.get().failed();
+        List<ListedFile> tables = writeAll(lists, workers);
+        int failed = (int) failures.stream().filter(Optional::isPresent).count();
+        new FinishedTables(cases, failed, tables).write(out);
+        return failed;
     }
 
-    private void add(int i, CsvWriter csv, ParquetFile columnar, ReaderTables readers, WideTable wide)
-            throws IOException, InputException {
-        CaseJob job = jobs.get(i);
-        CohortCase one = job.one();
-        List<LesionRow> rows = LesionTable.readTidy(job.folder().resolve("features.csv"));
-        String lesion = rows.get(0).lesion();
-        Long before = seen.putIfAbsent(List.of(one.name(), lesion, one.reader()), one.line());
-        if (before != null) {
-            failures.set(
-                    i,
-                    Optional.of("lesion " + lesion + " of " + one.name() + " by reader '" + one.reader()
-                            + "' is that of line " + before + " again: give readers or lesions different names"));
-            return;
-        }
-        for (LesionRow row : rows) {
-            List<String> cells = new ArrayList<>(LesionTable.cells(row));
-            readers.add(one.reader(), cells);
-            cells.addAll(List.of(one.reader(), one.site(), one.outcome()));
-            csv.row(cells);
-            columnar.row(cells);
-        }
-        addMeanings(job);
-        wide.add(List.of(one.name(), lesion, one.reader(), one.site(), one.outcome()), rows);
-    }
-
-    private void addMeanings(CaseJob job) throws InputException {
-        for (List<String> meaning :
-                CsvTable.read(job.folder().resolve("dictionary.csv")).rows())
-            dictionary.putIfAbsent(meaning.get(0), meaning);
-    }
-
-    private void writeDictionary() throws IOException {
-        try (PendingFile file = new PendingFile(out.resolve("dictionary.csv"))) {
-            CsvWriter csv = new CsvWriter(file.stream(), LesionTable.DICTIONARY_COLUMNS);
-            for (List<String> meaning : dictionary.values()) csv.row(meaning);
-            csv.flush();
-            file.keep();
+    /** What the list of a finished case's files says, as far as the tables need it. */
+    private record CaseList(int at, String checksum, String dictionary) {
+        static CaseList of(int at, CaseJob job) throws IOException {
+            List<ListedFile> files = FinishedCase.files(job.folder())
+                    .orElseThrow(() -> new IOException(job.folder() + " is no longer whole"));
+            StringBuilder all = new StringBuilder();
+            String dictionary = "";
+            for (ListedFile file : files) {
+                all.append(file.line()).append('\n');
+                if (file.name().equals(FinishedCase.DICTIONARY)) dictionary = file.checksum();
+            }
+            return new CaseList(at, Checksum.of(all.toString()), dictionary);
         }
     }
 
-    private void writeFailures() throws IOException {
-        try (PendingFile file = new PendingFile(out.resolve("failures.csv"))) {
+    // Of all that goes into a table: the cases' files, and what the manifest says of each.
+    private String checksum(List<CaseList> lists) {
+        StringBuilder all = new StringBuilder();
+        for (int i = 0; i < jobs.size(); i++)
+            all.append(jobs.get(i).one()).append(' ').append(failures.get(i)).append('\n');
+        for (CaseList list : lists)
+            all.append(list.at()).append(' ').append(list.checksum()).append('\n');
+        return Checksum.of(all.toString());
+    }
+
+    @FunctionalInterface
+    private interface Table {
+        List<ListedFile> write() throws IOException;
+    }
+
+    private List<ListedFile> writeAll(List<CaseList> lists, Workers workers) throws IOException {
+        WideTable wide = new WideTable();
+        List<CaseTables> cases = cases(lists, wide);
+        List<String> readers = jobs.stream().map(job -> job.one().reader()).toList();
+        // side by side, the longest first; each reads the cases on its own
+        List<Table> tables = List.of(
+                () -> List.of(ParquetTable.write(out, cases)),
+                () -> TidyTables.write(out, readers, cases),
+                () -> List.of(wide.write(out, cases)),
+                () -> List.of(CohortDictionary.write(out, cases)),
+                () -> List.of(writeFailures()));
+        List<ListedFile> written = new ArrayList<>();
+        workers.<List<ListedFile>, IOException>map(
+                        tables.size(), i -> tables.get(i).write())
+                .forEach(written::addAll);
+        return written;
+    }
+
+    // The cases whose rows the tables have; one that is there already becomes a failure.
+    private List<CaseTables> cases(List<CaseList> lists, WideTable wide) throws IOException {
+        Map<List<String>, Long> seen = new HashMap<>();
+        List<CaseTables> cases = new ArrayList<>();
+        CsvBytes table = CsvBytes.NONE;
+        for (CaseList list : lists) {
+            CaseJob job = jobs.get(list.at());
+            CohortCase one = job.one();
+            table = CaseTables.wide(job.folder(), table);
+            String lesion = table.text(LESION);
+            Long before = seen.putIfAbsent(List.of(one.name(), lesion, one.reader()), one.line());
+            if (before == null) {
+                wide.addColumns(table.header());
+                cases.add(new CaseTables(one, lesion, job.folder(), list.dictionary()));
+            } else
+                failures.set(
+                        list.at(),
+                        Optional.of("lesion " + lesion + " of " + one.name() + " by reader '" + one.reader()
+                                + "' is that of line " + before + " again: give readers or lesions different names"));
+        }
+        return cases;
+    }
+
+    private ListedFile writeFailures() throws IOException {
+        try (PendingFile file = new PendingFile(out, FAILURES)) {
             CsvWriter csv = new CsvWriter(
                     file.stream(), List.of("line", "case", "study", "outline", "site", "reader", "reason"));
             for (int i = 0; i < jobs.size(); i++) {
@@ -118,7 +135,7 @@ final class CohortTables {
                         failures.get(i).get()));
             }
             csv.flush();
-            file.keep();
+            return file.keep();
         }
     }
 }

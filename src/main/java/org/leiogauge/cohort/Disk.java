@@ -13,11 +13,14 @@ import org.leiogauge.task.WholeFile;
 
 /** Files that are on the disk, not merely on their way to it, when a method returns. */
 final class Disk {
+    /** How the name of a file ends that is being written, behind a full stop and the name that it will have. */
+    static final String NEW = ".new";
+
     private Disk() {}
 
     /** Writes a file that is there whole or not at all, power loss included. */
     static void write(Path file, WholeFile.Content content) throws IOException {
-        Path fresh = file.resolveSibling("." + file.getFileName() + ".new");
+        Path fresh = file.resolveSibling("." + file.getFileName() + NEW);
         WholeFile.write(fresh, content);
         force(fresh);
         Files.move(fresh, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);

@@ -6,7 +6,10 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
+import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
+import java.util.Set;
 
 /**
  * What makes a case's folder a finished one: a list of its files with sizes and checksums, on disk before the folder gets
@@ -14,52 +17,38 @@ import java.util.List;
  */
 public final class FinishedCase {
     static final String LIST = "finished.txt";
-    private static final String END = "end ";
-    private static final List<String> TABLES = List.of("features.csv", "dictionary.csv");
+    static final String TIDY = "features.csv";
+    static final String WIDE = "features-wide.csv";
+    static final String DICTIONARY = "dictionary.csv";
+    private static final Set<String> TABLES = Set.of(TIDY, WIDE, DICTIONARY);
 
     private FinishedCase() {}
 
     /** Lists the folder's files, brings all to the disk and gives the folder its name. */
     static void seal(Path unnamed, Path folder) throws IOException {
-        StringBuilder list = new StringBuilder();
+        List<String> lines = new ArrayList<>();
         for (Path file : Disk.files(unnamed)) {
             Disk.force(file);
-            list.append(Checksum.of(file)).append(' ').append(Files.size(file)).append(' ');
-            list.append(name(unnamed, file)).append('\n');
+            lines.add(ListedFile.of(unnamed, file).line());
         }
-        String checksum = Checksum.of(list.toString());
-        list.append(END).append(checksum).append('\n');
-        Disk.write(unnamed.resolve(LIST), out -> out.write(list.toString().getBytes(StandardCharsets.UTF_8)));
+        byte[] list = ListedFile.closed(lines).getBytes(StandardCharsets.UTF_8);
+        Disk.write(unnamed.resolve(LIST), out -> out.write(list));
         Files.move(unnamed, folder, StandardCopyOption.ATOMIC_MOVE);
         Disk.forceFolder(folder.toAbsolutePath().getParent());
     }
 
     /** Whether the folder is whole: every file is there in its size, and the tables' bytes are those that were written. */
     public static boolean is(Path folder) throws IOException {
-        Path list = folder.resolve(LIST);
-        if (!Files.isRegularFile(list)) return false;
-        String text = new String(Files.readAllBytes(list), StandardCharsets.ISO_8859_1);
-        int end = text.lastIndexOf(END);
-        if (end < 0 || !text.substring(end).equals(END + Checksum.of(decoded(text.substring(0, end))) + "\n"))
-            return false;
-        for (String line : decoded(text.substring(0, end)).split("\n"))
-            if (!holds(folder, line.split(" ", 3))) return false;
+        Optional<List<ListedFile>> files = files(folder);
+        if (files.isEmpty()) return false;
+        for (ListedFile file : files.get())
+            if (!(TABLES.contains(file.name()) ? file.isWhole(folder) : file.isThere(folder))) return false;
         return true;
     }
 
-    // Damaged bytes must not stop the reading: ISO 8859-1 takes all of them, and gives them back.
-    private static String decoded(String bytes) {
-        return new String(bytes.getBytes(StandardCharsets.ISO_8859_1), StandardCharsets.UTF_8);
-    }
-
-    private static boolean holds(Path folder, String[] entry) throws IOException {
-        if (entry.length != 3) return false;
-        Path file = folder.resolve(entry[2]);
-        if (!Files.isRegularFile(file) || Files.size(file) != Long.parseLong(entry[1])) return false;
-        return !TABLES.contains(entry[2]) || Checksum.of(file).equals(entry[0]);
-    }
-
-    private static String name(Path folder, Path file) {
-        return folder.relativize(file).toString().replace('\\', '/');
+    /** The files of a case as its list tells of them; empty if the list is not there or not whole. */
+    static Optional<List<ListedFile>> files(Path folder) throws IOException {
+        return ListedFile.opened(folder.resolve(LIST))
+                .map(lines -> lines.stream().map(ListedFile::of).toList());
     }
 }

@@ -2,6 +2,8 @@
 package org.leiogauge.cohort;
 
 import java.io.IOException;
+import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.atomic.AtomicBoolean;
@@ -9,7 +11,7 @@ import java.util.concurrent.atomic.AtomicInteger;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
 
-/** Runs cases in this process, as many at once as there are workers and as fit into the memory. */
+/** Runs cases in this process, as many at once as there are workers and as fit into the memory, the largest first. */
 public final class LocalRunner implements CaseRunner {
     @Override
     public String name() {
@@ -22,18 +24,33 @@ public final class LocalRunner implements CaseRunner {
         MemoryBudget memory = new MemoryBudget(memoryBytes);
         AtomicInteger done = new AtomicInteger();
         AtomicBoolean stopped = new AtomicBoolean();
-        return workers.<CaseResult, IOException>map(jobs.size(), i -> {
+        List<Integer> order = largestFirst(jobs);
+        CaseResult[] results = new CaseResult[jobs.size()];
+        workers.<IOException>forEach(jobs.size(), turn -> {
+            int i = order.get(turn);
             // the disk is full, or the user asked to stop: what has not begun is left for the resumed run
-            if (stopped.get()) return new CaseResult(jobs.get(i).number(), Optional.of("not begun"));
+            if (stopped.get()) {
+                results[i] = new CaseResult(jobs.get(i).number(), Optional.of("not begun"));
+                return;
+            }
             boolean whole = false;
             try {
-                CaseResult result = memory.run(jobs.get(i));
+                results[i] = memory.run(jobs.get(i));
                 progress.at((double) done.incrementAndGet() / jobs.size());
                 whole = true;
-                return result;
             } finally {
                 if (!whole) stopped.set(true);
             }
         });
+        return List.of(results);
+    }
+
+    // A long one that begins last would run alone at the end.
+    private static List<Integer> largestFirst(List<CaseJob> jobs) {
+        long[] bytes = jobs.stream().mapToLong(CaseJob::memoryBytes).toArray();
+        List<Integer> order = new ArrayList<>();
+        for (int i = 0; i < bytes.length; i++) order.add(i);
+        order.sort(Comparator.comparingLong(i -> -bytes[i]));
+        return order;
     }
 }

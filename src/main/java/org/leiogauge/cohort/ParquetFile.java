@@ -15,6 +15,7 @@ import org.apache.parquet.format.ColumnMetaData;
 import org.apache.parquet.format.CompressionCodec;
 import org.apache.parquet.format.ConvertedType;
 import org.apache.parquet.format.DataPageHeader;
+import org.apache.parquet.format.DictionaryPageHeader;
 import org.apache.parquet.format.Encoding;
 import org.apache.parquet.format.FieldRepetitionType;
 import org.apache.parquet.format.FileMetaData;
@@ -28,10 +29,11 @@ import org.apache.parquet.format.Type;
 import org.apache.parquet.format.Util;
 
 /**
- * A flat table as Parquet, written row by row: texts, and numbers that may be absent. One page per column and row group,
- * plain encoding, gzip.
+ * A flat table as Parquet, written cell by cell: texts, and numbers that may be absent. Per column and row group a page of the
+ * different texts and one of their numbers, with gzip; or one page of plain numbers, which gzip would make no smaller.
  *
- * <p>Source: Apache Parquet, file format 2.10: file layout, data page v1, encodings PLAIN and RLE.
+ * <p>Source: Apache Parquet, file format 2.10: file layout, data page v1, dictionary page, encodings PLAIN, RLE and
+ * RLE_DICTIONARY.
  */
 final class ParquetFile {
     private static final byte[] MAGIC = "PAR1".getBytes(StandardCharsets.US_ASCII);
@@ -39,6 +41,8 @@ final class ParquetFile {
 
     private final OutputStream out;
     private final List<Column> columns = new ArrayList<>();
+    private final ParquetTexts[] texts;
+    private final ParquetNumbers[] numbers;
     private final List<RowGroup> groups = new ArrayList<>();
     private long at;
     private long rows;
@@ -46,17 +50,42 @@ final class ParquetFile {
 
     /**
      * @param out stays open
-     * @param numbers names among the columns that hold numbers
+     * @param names of the columns
+     * @param ofNumbers names among them of those that hold numbers
      */
-    ParquetFile(OutputStream out, List<String> names, List<String> numbers) throws IOException {
+    ParquetFile(OutputStream out, List<String> names, List<String> ofNumbers) throws IOException {
         this.out = out;
-        for (String name : names) columns.add(new Column(name, numbers.contains(name)));
+        this.texts = new ParquetTexts[names.size()];
+        this.numbers = new ParquetNumbers[names.size()];
+        for (int c = 0; c < names.size(); c++) {
+            if (ofNumbers.contains(names.get(c))) {
+                numbers[c] = new ParquetNumbers(ROWS_IN_GROUP);
+                columns.add(new NumberColumn(names.get(c), numbers[c]));
+            } else {
+                texts[c] = new ParquetTexts(ROWS_IN_GROUP);
+                columns.add(new TextColumn(names.get(c), texts[c]));
+            }
+        }
         put(MAGIC);
     }
 
-    /** @param cells one per column; of a number its text, empty if it is absent */
-    void row(List<String> cells) throws IOException {
-        for (int c = 0; c < columns.size(); c++) columns.get(c).add(cells.get(c));
+    /** The row's cell in a column of texts: UTF-8, {@code to} is behind its last byte. */
+    void text(int column, byte[] bytes, int from, int to) {
+        texts[column].add(bytes, from, to);
+    }
+
+    /** The row's cell in a column of numbers. */
+    void number(int column, double value) {
+        numbers[column].add(value);
+    }
+
+    /** The row has no number in a column of numbers. */
+    void noNumber(int column) {
+        numbers[column].addNone();
+    }
+
+    /** Ends a row, of which every cell was given. */
+    void endRow() throws IOException {
         rows++;
         if (++inGroup == ROWS_IN_GROUP) writeGroup();
     }
@@ -64,12 +93,18 @@ final class ParquetFile {
     /** Writes what is left and the file's own description, without which it is none. */
     void finish() throws IOException {
         if (inGroup > 0) writeGroup();
-        FileMetaData file = new FileMetaData(1, schema(), rows, groups);
+        List<SchemaElement> schema = new ArrayList<>();
+        schema.add(new SchemaElement("table").setNum_children(columns.size()));
+        for (Column column : columns) schema.add(column.schema());
+        FileMetaData file = new FileMetaData(1, schema, rows, groups);
         file.setCreated_by("Leiogauge");
         ByteArrayOutputStream footer = new ByteArrayOutputStream();
         Util.writeFileMetaData(file, footer);
         put(footer.toByteArray());
-        put(littleEndian(4).putInt(footer.size()).array());
+        put(ByteBuffer.allocate(Integer.BYTES)
+                .order(ByteOrder.LITTLE_ENDIAN)
+                .putInt(footer.size())
+                .array());
         put(MAGIC);
         out.flush();
     }
@@ -78,44 +113,27 @@ final class ParquetFile {
         List<ColumnChunk> chunks = new ArrayList<>();
         long uncompressed = 0;
         for (Column column : columns) {
-            ColumnChunk chunk = writeChunk(column);
+            ColumnChunk chunk = column.write();
             uncompressed += chunk.getMeta_data().getTotal_uncompressed_size();
             chunks.add(chunk);
-            column.clear();
         }
         groups.add(new RowGroup(chunks, uncompressed, inGroup));
         inGroup = 0;
     }
 
-    private ColumnChunk writeChunk(Column column) throws IOException {
-        byte[] plain = column.page();
-        byte[] packed = gzip(plain);
-        PageHeader header = new PageHeader(PageType.DATA_PAGE, plain.length, packed.length);
-        header.setData_page_header(new DataPageHeader(inGroup, Encoding.PLAIN, Encoding.RLE, Encoding.RLE));
+    /** Writes a page and returns how many bytes it would have without compression. */
+    private int writePage(PageHeader header, byte[] content) throws IOException {
         ByteArrayOutputStream written = new ByteArrayOutputStream();
         Util.writePageHeader(header, written);
-        long begin = at;
         put(written.toByteArray());
-        put(packed);
-        ColumnMetaData data = new ColumnMetaData(
-                column.isNumber ? Type.DOUBLE : Type.BYTE_ARRAY,
-                List.of(Encoding.PLAIN, Encoding.RLE),
-                List.of(column.name),
-                CompressionCodec.GZIP,
-                inGroup,
-                written.size() + plain.length,
-                at - begin,
-                begin);
-        ColumnChunk chunk = new ColumnChunk(begin);
-        chunk.setMeta_data(data);
-        return chunk;
+        put(content);
+        return written.size() + header.getUncompressed_page_size();
     }
 
-    private List<SchemaElement> schema() {
-        List<SchemaElement> schema = new ArrayList<>();
-        schema.add(new SchemaElement("table").setNum_children(columns.size()));
-        for (Column column : columns) schema.add(column.schema());
-        return schema;
+    private static PageHeader dataPage(int rows, Encoding encoding, int plain, int packed) {
+        PageHeader header = new PageHeader(PageType.DATA_PAGE, plain, packed);
+        header.setData_page_header(new DataPageHeader(rows, encoding, Encoding.RLE, Encoding.RLE));
+        return header;
     }
 
     private void put(byte[] bytes) throws IOException {
@@ -131,74 +149,88 @@ final class ParquetFile {
         return packed.toByteArray();
     }
 
-    private static ByteBuffer littleEndian(int bytes) {
-        return ByteBuffer.allocate(bytes).order(ByteOrder.LITTLE_ENDIAN);
+    private interface Column {
+        SchemaElement schema();
+
+        /** Writes the column of a row group, and is empty then. */
+        ColumnChunk write() throws IOException;
     }
 
-    /** The cells of one column in the row group that is being filled. */
-    private static final class Column {
+    private final class TextColumn implements Column {
         private final String name;
-        private final boolean isNumber;
-        private final ByteArrayOutputStream values = new ByteArrayOutputStream();
-        // runs of present and absent cells: only a number may be absent
-        private final ByteArrayOutputStream runs = new ByteArrayOutputStream();
-        private boolean present;
-        private int run;
+        private final ParquetTexts cells;
 
-        Column(String name, boolean isNumber) {
+        TextColumn(String name, ParquetTexts cells) {
             this.name = name;
-            this.isNumber = isNumber;
+            this.cells = cells;
         }
 
-        void add(String cell) {
-            if (!isNumber) {
-                byte[] text = cell.getBytes(StandardCharsets.UTF_8);
-                values.writeBytes(littleEndian(4).putInt(text.length).array());
-                values.writeBytes(text);
-                return;
-            }
-            if (cell.isEmpty() == present) endRun();
-            present = !cell.isEmpty();
-            run++;
-            if (present)
-                values.writeBytes(
-                        littleEndian(8).putDouble(Double.parseDouble(cell)).array());
-        }
-
-        // RLE run: its length times 2 as a variable-length number, then the level in one byte.
-        private void endRun() {
-            if (run > 0) {
-                for (int left = run << 1; ; left >>>= 7) {
-                    runs.write(left < 0x80 ? left : left & 0x7f | 0x80);
-                    if (left < 0x80) break;
-                }
-                runs.write(present ? 1 : 0);
-            }
-            run = 0;
-        }
-
-        byte[] page() {
-            if (!isNumber) return values.toByteArray();
-            endRun();
-            return littleEndian(4 + runs.size() + values.size())
-                    .putInt(runs.size())
-                    .put(runs.toByteArray())
-                    .put(values.toByteArray())
-                    .array();
-        }
-
-        void clear() {
-            values.reset();
-            runs.reset();
-            run = 0;
-        }
-
-        SchemaElement schema() {
-            SchemaElement element = new SchemaElement(name).setType(isNumber ? Type.DOUBLE : Type.BYTE_ARRAY);
-            if (isNumber) return element.setRepetition_type(FieldRepetitionType.OPTIONAL);
-            return element.setRepetition_type(FieldRepetitionType.REQUIRED)
+        @Override
+        public SchemaElement schema() {
+            return new SchemaElement(name)
+                    .setType(Type.BYTE_ARRAY)
+                    .setRepetition_type(FieldRepetitionType.REQUIRED)
                     .setConverted_type(ConvertedType.UTF8)
                     .setLogicalType(LogicalType.STRING(new StringType()));
+        }
+
+        @Override
+        public ColumnChunk write() throws IOException {
+            long begin = at;
+            byte[] dictionary = cells.dictionary();
+            byte[] packedDictionary = gzip(dictionary);
+            PageHeader first = new PageHeader(PageType.DICTIONARY_PAGE, dictionary.length, packedDictionary.length);
+            first.setDictionary_page_header(new DictionaryPageHeader(cells.texts(), Encoding.PLAIN));
+            int uncompressed = writePage(first, packedDictionary);
+            long data = at;
+            byte[] page = cells.page();
+            byte[] packed = gzip(page);
+            uncompressed += writePage(dataPage(inGroup, Encoding.RLE_DICTIONARY, page.length, packed.length), packed);
+            cells.clear();
+            ColumnMetaData meaning = new ColumnMetaData(
+                    Type.BYTE_ARRAY,
+                    List.of(Encoding.PLAIN, Encoding.RLE, Encoding.RLE_DICTIONARY),
+                    List.of(name),
+                    CompressionCodec.GZIP,
+                    inGroup,
+                    uncompressed,
+                    at - begin,
+                    data);
+            meaning.setDictionary_page_offset(begin);
+            return new ColumnChunk(begin).setMeta_data(meaning);
+        }
+    }
+
+    private final class NumberColumn implements Column {
+        private final String name;
+        private final ParquetNumbers cells;
+
+        NumberColumn(String name, ParquetNumbers cells) {
+            this.name = name;
+            this.cells = cells;
+        }
+
+        @Override
+        public SchemaElement schema() {
+            return new SchemaElement(name).setType(Type.DOUBLE).setRepetition_type(FieldRepetitionType.OPTIONAL);
+        }
+
+        @Override
+        public ColumnChunk write() throws IOException {
+            long begin = at;
+            byte[] page = cells.page();
+            int bytes = writePage(dataPage(inGroup, Encoding.PLAIN, page.length, page.length), page);
+            cells.clear();
+            ColumnMetaData meaning = new ColumnMetaData(
+                    Type.DOUBLE,
+                    List.of(Encoding.PLAIN, Encoding.RLE),
+                    List.of(name),
+                    CompressionCodec.UNCOMPRESSED,
+                    inGroup,
+                    bytes,
+                    at - begin,
+                    begin);
+            return new ColumnChunk(begin).setMeta_data(meaning);
         }
     }
 }

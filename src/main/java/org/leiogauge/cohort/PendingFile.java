@@ -7,18 +7,27 @@ import java.io.OutputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
+import java.security.DigestOutputStream;
+import java.util.HexFormat;
 
 /** A file in the making beside its place, which it takes whole, or never. */
 final class PendingFile implements AutoCloseable {
+    private static final int BLOCK = 1 << 16;
+
     private final Path file;
+    private final String name;
     private final Path fresh;
+    private final DigestOutputStream digest;
     private final OutputStream stream;
     private boolean kept;
 
-    PendingFile(Path file) throws IOException {
-        this.file = file;
-        this.fresh = file.resolveSibling("." + file.getFileName() + ".new");
-        this.stream = new BufferedOutputStream(Files.newOutputStream(fresh), 1 << 16);
+    /** @param name of the file below the folder */
+    PendingFile(Path folder, String name) throws IOException {
+        this.file = folder.resolve(name);
+        this.name = name;
+        this.fresh = file.resolveSibling("." + file.getFileName() + Disk.NEW);
+        this.digest = new DigestOutputStream(Files.newOutputStream(fresh), Checksum.sha256());
+        this.stream = new BufferedOutputStream(digest, BLOCK);
     }
 
     OutputStream stream() {
@@ -26,12 +35,15 @@ final class PendingFile implements AutoCloseable {
     }
 
     /** Gives the file its place, on the disk. */
-    void keep() throws IOException {
+    ListedFile keep() throws IOException {
         stream.close();
+        String checksum = HexFormat.of().formatHex(digest.getMessageDigest().digest());
+        ListedFile listed = new ListedFile(checksum, Files.size(fresh), name);
         Disk.force(fresh);
         Files.move(fresh, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
         Disk.forceFolder(file.toAbsolutePath().getParent());
         kept = true;
+        return listed;
     }
 
     @Override

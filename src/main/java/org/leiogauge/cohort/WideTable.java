@@ -1,90 +1,69 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.cohort;
 
-import java.io.BufferedInputStream;
-import java.io.BufferedOutputStream;
-import java.io.DataInputStream;
-import java.io.DataOutputStream;
 import java.io.IOException;
-import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
+import java.io.OutputStream;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.OptionalDouble;
+import org.leiogauge.table.CsvBytes;
 import org.leiogauge.table.CsvWriter;
-import org.leiogauge.table.LesionRow;
 
 /**
- * The table with one row per lesion and reader. Its columns are known when the last case was read, so that the rows wait
- * in a file beside it: memory holds the names of the columns alone, however many cases there are.
+ * The table with one row per lesion and reader. Its columns are known when the last case was seen, so that the cases are
+ * read twice; memory holds the names of the columns alone, however many cases there are.
  */
-final class WideTable implements AutoCloseable {
+final class WideTable {
     private static final List<String> WORDS = List.of("case", "lesion", "reader", "site", "outcome");
+    // of a case's own wide table: case and lesion
+    private static final int CASE_WORDS = 2;
 
-    private final Path file;
-    private final Path waiting;
-    private final DataOutputStream rows;
     private final Map<String, Integer> columns = new LinkedHashMap<>();
-    private int lesions;
+    private List<String> taken = List.of();
 
-    WideTable(Path file) throws IOException {
-        this.file = file;
-        this.waiting = file.resolveSibling("." + file.getFileName() + ".rows");
-        this.rows = new DataOutputStream(new BufferedOutputStream(Files.newOutputStream(waiting)));
+    /** @param header of the own wide table of a case whose turn it is in this one */
+    void addColumns(List<String> header) {
+        // most cases have the header of the one before
+        if (header == taken) return;
+        for (String name : header.subList(CASE_WORDS, header.size())) columns.putIfAbsent(name, columns.size());
+        taken = header;
     }
 
-    /** @param words case, lesion, reader, site and outcome */
-    void add(List<String> words, List<LesionRow> values) throws IOException {
-        for (String word : words) {
-            byte[] text = word.getBytes(StandardCharsets.UTF_8);
-            rows.writeInt(text.length);
-            rows.write(text);
-        }
-        rows.writeInt(values.size());
-        for (LesionRow value : values) {
-            rows.writeInt(columns.computeIfAbsent(value.column(), name -> columns.size()));
-            OptionalDouble number = value.value().measurement().number();
-            rows.writeDouble(number.isPresent() ? number.getAsDouble() : Double.NaN);
-        }
-        lesions++;
-    }
-
-    /** Writes the table and gives it its place. */
-    void keep() throws IOException {
-        rows.close();
-        List<String> header = new ArrayList<>(WORDS);
-        header.addAll(columns.keySet());
-        try (DataInputStream in = new DataInputStream(new BufferedInputStream(Files.newInputStream(waiting)));
-                PendingFile table = new PendingFile(file)) {
-            CsvWriter csv = new CsvWriter(table.stream(), header);
-            for (int i = 0; i < lesions; i++) csv.row(cells(in));
-            csv.flush();
-            table.keep();
+    /** Writes the table of the cases whose columns were taken, in the same order. */
+    ListedFile write(Path out, List<CaseTables> cases) throws IOException {
+        try (PendingFile file = new PendingFile(out, FinishedCase.WIDE)) {
+            List<String> names = new ArrayList<>(WORDS);
+            names.addAll(columns.keySet());
+            file.stream().write(CsvWriter.line(names));
+            CsvBytes table = CsvBytes.NONE;
+            int[] cells = {};
+            for (CaseTables one : cases) {
+                List<String> before = table.header();
+                table = one.wide(table);
+                if (table.header() != before) cells = cells(table.header());
+                writeRow(one, table, cells, file.stream());
+            }
+            return file.keep();
         }
     }
 
-    private List<String> cells(DataInputStream in) throws IOException {
-        List<String> cells = new ArrayList<>();
-        for (int i = 0; i < WORDS.size(); i++)
-            cells.add(new String(in.readNBytes(in.readInt()), StandardCharsets.UTF_8));
-        for (int i = 0; i < columns.size(); i++) cells.add("");
-        for (int left = in.readInt(); left > 0; left--) {
-            int at = in.readInt();
-            double value = in.readDouble();
-            if (!Double.isNaN(value)) cells.set(WORDS.size() + at, Double.toString(value));
-        }
+    // Which cell of the case each column takes; 0 for none.
+    private int[] cells(List<String> header) {
+        int[] cells = new int[columns.size()];
+        for (int cell = CASE_WORDS; cell < header.size(); cell++) cells[columns.get(header.get(cell))] = cell;
         return cells;
     }
 
-    @Override
-    public void close() throws IOException {
-        try {
-            rows.close();
-        } finally {
-            Files.deleteIfExists(waiting);
+    private static void writeRow(CaseTables one, CsvBytes table, int[] cells, OutputStream out) throws IOException {
+        CohortCase of = one.one();
+        byte[] words = CsvWriter.line(List.of(of.name(), one.lesion(), of.reader(), of.site(), of.outcome()));
+        out.write(words, 0, words.length - 1);
+        for (int cell : cells) {
+            out.write(',');
+            if (cell > 0) out.write(table.bytes(), table.begin(cell), table.end(cell) - table.begin(cell));
         }
+        out.write('\n');
     }
 }

@@ -131,7 +131,7 @@ public final class CsvFile {
         return !cell.isEmpty() && ESCAPED.indexOf(cell.charAt(0)) >= 0 && !isNumber(cell) ? "'" + cell : cell;
     }
 
-    private static String asWritten(String cell) {
+    static String asWritten(String cell) {
         boolean escaped = cell.length() > 1 && cell.charAt(0) == '\'' && ESCAPED.indexOf(cell.charAt(1)) >= 0;
         return escaped ? cell.substring(1) : cell;
     }

@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.table;
 
+import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.io.OutputStreamWriter;
+import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import org.apache.commons.csv.CSVPrinter;
@@ -25,6 +27,17 @@ public final class CsvWriter {
             throw new IllegalArgumentException("a row must have " + columns + " cells, got " + cells.size());
         for (String cell : cells) printer.print(CsvFile.harmless(cell));
         printer.println();
+    }
+
+    /** The bytes of one line, its end included. */
+    public static byte[] line(List<String> cells) {
+        ByteArrayOutputStream bytes = new ByteArrayOutputStream();
+        try {
+            new CsvWriter(bytes, cells).flush();
+        } catch (IOException e) {
+            throw new UncheckedIOException("memory takes all that is written into it", e);
+        }
+        return bytes.toByteArray();
     }
 
     public void flush() throws IOException {

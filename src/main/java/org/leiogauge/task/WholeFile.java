@@ -14,6 +14,9 @@ import java.nio.file.attribute.PosixFileAttributeView;
 
 /** Writes a file that is there whole or not at all: into a temporary file beside it, which is then moved. */
 public final class WholeFile {
+    /** How the name of the temporary file ends; it begins with a full stop. */
+    public static final String TEMPORARY = ".part";
+
     private WholeFile() {}
 
     /** What is written. */
@@ -55,7 +58,7 @@ public final class WholeFile {
     private static void write(Path file, Content content, BeforeMove before) throws IOException {
         Path folder = file.toAbsolutePath().getParent();
         Files.createDirectories(folder);
-        Path temporary = Files.createTempFile(folder, ".", ".part");
+        Path temporary = Files.createTempFile(folder, ".", TEMPORARY);
         try {
             try (OutputStream out = new BufferedOutputStream(Files.newOutputStream(temporary), 1 << 16)) {
                 content.writeTo(out);

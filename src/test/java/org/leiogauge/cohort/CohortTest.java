@@ -3,15 +3,30 @@ package org.leiogauge.cohort;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.BasicFileAttributes;
+import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Statement;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
+import java.util.Set;
 import java.util.SplittableRandom;
+import java.util.TreeMap;
+import java.util.TreeSet;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -19,8 +34,10 @@ import org.leiogauge.measure.CaseMeasurement;
 import org.leiogauge.measure.CaseRequest;
 import org.leiogauge.measure.SettingsFile;
 import org.leiogauge.table.CsvTable;
+import org.leiogauge.table.FeatureValue;
 import org.leiogauge.table.LesionRow;
 import org.leiogauge.table.LesionTable;
+import org.leiogauge.table.Measurement;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.WholeFolder;
@@ -117,7 +134,7 @@ class CohortTest {
     private static void damage(Path file, int kind, SplittableRandom random) throws IOException {
         byte[] bytes = Files.readAllBytes(file);
         if (kind == 0) Files.delete(file);
-        else if (kind == 1) Files.write(file, java.util.Arrays.copyOf(bytes, random.nextInt(bytes.length)));
+        else if (kind == 1) Files.write(file, Arrays.copyOf(bytes, random.nextInt(bytes.length)));
         else {
             Path table = file.getParent().resolve("features.csv");
             Path target =
@@ -143,7 +160,7 @@ class CohortTest {
         }
         byte[] list = Files.readAllBytes(copy.resolve(FinishedCase.LIST));
         for (int length = 0; length < list.length; length++) {
-            Files.write(copy.resolve(FinishedCase.LIST), java.util.Arrays.copyOf(list, length));
+            Files.write(copy.resolve(FinishedCase.LIST), Arrays.copyOf(list, length));
             assertThat(FinishedCase.is(copy))
                     .as("%d of %d bytes", length, list.length)
                     .isFalse();
@@ -161,6 +178,172 @@ class CohortTest {
         TinyCohort.run(manifest, out, true, 1, TinyCohort.quickSettings(), new Recording(measured));
         // 5 and 6 are the broken ones, tried again
         assertThat(measured).containsExactly(2, 5, 6);
+    }
+
+    @Test
+    void theLargestStudyIsMeasuredFirst() throws IOException, InputException {
+        Path list = TinyCohort.write(folder, 3, false);
+        Files.write(folder.resolve("case-1/notes.bin"), new byte[1 << 20]);
+        Files.write(folder.resolve("case-2/notes.bin"), new byte[3 << 20]);
+        Path out = folder.resolve("out");
+        List<Set<String>> finished = new ArrayList<>();
+        Progress progress = fraction -> finished.add(names(out.resolve("cases")));
+        TinyCohort.run(list, out, false, 1, TinyCohort.quickSettings(), new LocalRunner(), progress);
+        assertThat(finished.get(1)).containsExactly("00005-case-2", "00006-case-2");
+        assertThat(finished.get(3)).hasSize(4).contains("00003-case-1", "00004-case-1");
+        assertThat(finished.get(5)).hasSize(6);
+    }
+
+    private static Set<String> names(Path folder) {
+        try (Stream<Path> inside = Files.list(folder)) {
+            return inside.map(file -> file.getFileName().toString()).collect(Collectors.toCollection(TreeSet::new));
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    // A file that is written again is another one, of the same name.
+    @Test
+    void withNothingLeftToDoTheTablesThatStandAreNotWrittenAgain() throws IOException, InputException {
+        Path out = folder.resolve("finished");
+        Cohort.Result first = TinyCohort.run(manifest, out, false, 2);
+        Map<String, Object> before = keys(out);
+        assumeTrue(before.values().stream().noneMatch("none"::equals), "skipped: this disk does not number its files");
+        Cohort.Result second = TinyCohort.run(manifest, out, true, 2);
+        assertThat(keys(out)).isEqualTo(before);
+        assertThat(second).isEqualTo(new Cohort.Result(first.cases(), first.failed(), 6));
+    }
+
+    private static Map<String, Object> keys(Path out) throws IOException {
+        Map<String, Object> keys = new TreeMap<>();
+        for (Path table : tables(out)) {
+            Object key = Files.readAttributes(table, BasicFileAttributes.class).fileKey();
+            keys.put(out.relativize(table).toString(), Objects.requireNonNullElse(key, "none"));
+        }
+        return keys;
+    }
+
+    private static List<Path> tables(Path out) throws IOException {
+        return Disk.files(out).stream()
+                .filter(file -> !file.startsWith(out.resolve("cases")))
+                .filter(file -> !List.of(".lock", RunFile.NAME)
+                        .contains(file.getFileName().toString()))
+                .toList();
+    }
+
+    // Oracle: the run without a stop, byte for byte.
+    @Test
+    void aTableThatIsGoneCutOrDamagedIsWrittenAgain() throws IOException, InputException {
+        Path out = folder.resolve("tables");
+        TinyCohort.run(manifest, out, false, 2);
+        assertThat(tables(out)).hasSize(8);
+        SplittableRandom random = new SplittableRandom(10);
+        for (Path table : tables(out))
+            for (int kind = 0; kind < 3; kind++) {
+                byte[] bytes = Files.readAllBytes(table);
+                int at = random.nextInt(bytes.length);
+                if (kind == 0) Files.delete(table);
+                else if (kind == 1) Files.write(table, Arrays.copyOf(bytes, at));
+                else {
+                    bytes[at] ^= 0x10;
+                    Files.write(table, bytes);
+                }
+                TinyCohort.run(manifest, out, true, 1 + kind);
+                assertThat(TinyCohort.bytes(out)).as("%s, kind %d", table, kind).isEqualTo(TinyCohort.bytes(whole));
+            }
+    }
+
+    @Test
+    void whatAKilledRunLeftHalfWrittenGoesThoughTheTablesStand() throws IOException, InputException {
+        Path out = folder.resolve("left");
+        TinyCohort.run(manifest, out, false, 2);
+        for (String half : List.of(
+                ".features.csv.new", ".tables.txt.new", "readers/.reader-1.csv.new", ".run.yaml.new", ".77.part"))
+            Files.writeString(out.resolve(half), "half");
+        Files.createDirectories(out.resolve("cases/.3/figures"));
+        TinyCohort.run(manifest, out, true, 2);
+        assertThat(TinyCohort.bytes(out)).isEqualTo(TinyCohort.bytes(whole));
+    }
+
+    // Oracle: the case's own tables, changed by hand, and the run without a stop when they are changed back.
+    @Test
+    void aCaseThatChangedChangesTheTables() throws IOException, InputException {
+        Path out = folder.resolve("changed");
+        TinyCohort.run(manifest, out, false, 2);
+        Path one = out.resolve("cases/00004-case-1");
+        List<LesionRow> rows = LesionTable.readTidy(one.resolve("features.csv"));
+        LesionRow first = rows.get(0);
+        Measurement value = new Measurement.Measured(4711.25);
+        List<LesionRow> other = new ArrayList<>(rows);
+        other.set(
+                0,
+                new LesionRow(
+                        first.caseName(),
+                        first.lesion(),
+                        first.region(),
+                        first.series(),
+                        new FeatureValue(
+                                first.value().definition(), first.value().aggregation(), value),
+                        first.interval(),
+                        first.caution()));
+        replace(one, other);
+        TinyCohort.run(manifest, out, true, 2);
+        for (String table : List.of("features.csv", "readers/reader-2.csv", "features-wide.csv")) {
+            List<String> lines = Files.readAllLines(out.resolve(table));
+            List<String> before = Files.readAllLines(whole.resolve(table));
+            assertThat(lines).hasSameSizeAs(before);
+            assertThat(lines.stream().filter(line -> !before.contains(line)))
+                    .as(table)
+                    .singleElement()
+                    .asString()
+                    .contains("4711.25");
+        }
+        assertThat(Checksum.of(out.resolve("features.parquet")))
+                .isNotEqualTo(Checksum.of(whole.resolve("features.parquet")));
+        replace(one, rows);
+        TinyCohort.run(manifest, out, true, 2);
+        assertThat(TinyCohort.bytes(out)).isEqualTo(TinyCohort.bytes(whole));
+    }
+
+    private static void replace(Path one, List<LesionRow> rows) throws IOException {
+        Path unnamed = one.resolveSibling("." + one.getFileName());
+        Files.move(one, unnamed);
+        Files.delete(unnamed.resolve(FinishedCase.LIST));
+        LesionTable.writeTidy(unnamed.resolve("features.csv"), rows);
+        LesionTable.writeWide(unnamed.resolve("features-wide.csv"), rows);
+        FinishedCase.seal(unnamed, one);
+    }
+
+    // Oracle: DuckDB 1.4.4 reads both.
+    @Test
+    void theParquetTableHoldsWhatTheCsvHolds() throws SQLException {
+        String all = "SELECT * FROM read_csv('" + whole.resolve("features.csv")
+                + "', header = true, all_varchar = true, nullstr = '', force_not_null = ['lesion'])";
+        try (Connection duck = DriverManager.getConnection("jdbc:duckdb:");
+                Statement statement = duck.createStatement()) {
+            statement.execute("CREATE TABLE csv AS " + all);
+            statement.execute(
+                    "CREATE TABLE parquet AS SELECT * FROM read_parquet('" + whole.resolve("features.parquet") + "')");
+            List<String> equal = new ArrayList<>();
+            try (ResultSet columns = statement.executeQuery("DESCRIBE parquet")) {
+                while (columns.next()) {
+                    String name = '"' + columns.getString(1) + '"';
+                    equal.add(
+                            columns.getString(2).equals("DOUBLE")
+                                    ? "TRY_CAST(c." + name + " AS DOUBLE) IS NOT DISTINCT FROM p." + name
+                                    : "coalesce(c." + name + ", '') = p." + name);
+                }
+            }
+            assertThat(equal).hasSize(17);
+            try (ResultSet counts = statement.executeQuery("SELECT (SELECT count(*) FROM csv), (SELECT count(*) FROM"
+                    + " parquet), count(*) FROM csv c POSITIONAL JOIN parquet p WHERE "
+                    + String.join(" AND ", equal))) {
+                counts.next();
+                assertThat(counts.getLong(1)).isPositive();
+                assertThat(counts.getLong(2)).isEqualTo(counts.getLong(1));
+                assertThat(counts.getLong(3)).isEqualTo(counts.getLong(1));
+            }
+        }
     }
 
     private record Recording(List<Integer> measured) implements CaseRunner {

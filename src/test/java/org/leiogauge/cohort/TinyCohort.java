@@ -84,12 +84,24 @@ public final class TinyCohort {
     public static Cohort.Result run(
             Path manifest, Path out, boolean resume, int threads, Settings settings, CaseRunner runner)
             throws InputException, IOException {
+        return run(manifest, out, resume, threads, settings, runner, Progress.NONE);
+    }
+
+    static Cohort.Result run(
+            Path manifest,
+            Path out,
+            boolean resume,
+            int threads,
+            Settings settings,
+            CaseRunner runner,
+            Progress progress)
+            throws InputException, IOException {
         try (Workers workers = Workers.of(threads)) {
             return Cohort.run(
                     CohortManifest.read(manifest),
                     new Cohort.Options(out, resume, runner, 1L << 30, settings, "Leiogauge 0.1.0"),
                     workers,
-                    Progress.NONE);
+                    progress);
         }
     }
 
