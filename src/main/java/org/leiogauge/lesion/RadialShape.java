@@ -195,21 +195,15 @@ final class RadialShape {
         for (int k = 0; k < to.length; k++) to[k] += factor * v[k];
     }
 
-    // Four sums side by side: one alone waits for each of its additions.
     private static double dot(double[] a, double[] b) {
-        double first = 0;
-        double second = 0;
-        double third = 0;
-        double fourth = 0;
+        double even = 0;
+        double odd = 0;
         int k = 0;
-        for (; k + 3 < a.length; k += 4) {
-            first += a[k] * b[k];
-            second += a[k + 1] * b[k + 1];
-            third += a[k + 2] * b[k + 2];
-            fourth += a[k + 3] * b[k + 3];
+        for (; k + 1 < a.length; k += 2) {
+            even += a[k] * b[k];
+            odd += a[k + 1] * b[k + 1];
         }
-        for (; k < a.length; k++) first += a[k] * b[k];
-        return first + second + (third + fourth);
+        return k < a.length ? even + odd + a[k] * b[k] : even + odd;
     }
 
     /** First and second moments of a region's voxels, in mm along the grid's axes. */
