@@ -8,9 +8,11 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import java.util.SplittableRandom;
 import org.junit.jupiter.api.Test;
 import org.leiogauge.image.Grid;
+import org.leiogauge.image.Mask;
 import org.leiogauge.image.PythonOracle;
 import org.leiogauge.image.Solids;
 import org.leiogauge.image.Volume;
@@ -36,6 +38,29 @@ class AdcFitTest {
                 if (i > 40) break;
             }
         }
+    }
+
+    @Test
+    void aRegionIsFittedAsItIsAmidTheWholeImage() {
+        List<Weighted> series = decay(8, 5);
+        byte[] some = new byte[GRID.size().voxels()];
+        for (int i = 0; i < some.length; i += 3) some[i] = 1;
+        for (Method method : Method.values())
+            for (double noise : new double[] {0, 8}) {
+                AdcFit.Fit whole = AdcFit.fit(series, settings(method, noise), Workers.SINGLE);
+                AdcFit.Fit part =
+                        AdcFit.fit(series, Optional.of(new Mask(GRID, some)), settings(method, noise), Workers.SINGLE);
+                assertThat(part.deviation().isPresent()).isEqualTo(noise > 0);
+                assertSameWithin(some, whole.adc(), part.adc());
+                part.deviation()
+                        .ifPresent(
+                                map -> assertSameWithin(some, whole.deviation().orElseThrow(), map));
+            }
+    }
+
+    private static void assertSameWithin(byte[] region, Volume whole, Volume part) {
+        for (int i = 0; i < region.length; i++)
+            assertThat(part.voxels()[i]).isEqualTo(Float.valueOf(region[i] == 1 ? whole.voxels()[i] : Float.NaN));
     }
 
     @Test

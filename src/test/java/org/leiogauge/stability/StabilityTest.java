@@ -11,6 +11,7 @@ import org.apache.commons.math3.stat.descriptive.DescriptiveStatistics;
 import org.junit.jupiter.api.Test;
 import org.leiogauge.image.DirectionCosines;
 import org.leiogauge.image.Grid;
+import org.leiogauge.image.Mask;
 import org.leiogauge.image.Point;
 import org.leiogauge.image.Size;
 import org.leiogauge.image.Spacing;
@@ -88,6 +89,19 @@ class StabilityTest {
                 .voxels()) noisy.addValue(v);
         assertThat(noisy.getMean()).isCloseTo(500, within(0.3));
         assertThat(noisy.getStandardDeviation()).isCloseTo(10, within(0.2));
+    }
+
+    @Test
+    void noiseInARegionIsWhatItIsAmidTheWholeImage() {
+        Grid grid = new Grid(new Size(9, 7, 5), new Spacing(1, 1, 1), DirectionCosines.AXIAL, new Point(0, 0, 0));
+        Volume flat = new Volume(grid, new float[grid.size().voxels()]);
+        byte[] some = new byte[grid.size().voxels()];
+        for (int i = 1; i < some.length; i += 2) some[i] = 1;
+        float[] whole =
+                NoiseDraws.draw(flat, 10, new Seed(1), 2, Optional.empty()).voxels();
+        float[] part = NoiseDraws.draw(flat, 10, new Seed(1), 2, Optional.of(new Mask(grid, some)))
+                .voxels();
+        for (int i = 0; i < some.length; i++) assertThat(part[i]).isEqualTo(some[i] == 1 ? whole[i] : 0);
     }
 
     // Oracle: by hand, 3 : 4 : 5: √(10² + 7.5²) = 12.5 and √(4² + 3²) = 5.
