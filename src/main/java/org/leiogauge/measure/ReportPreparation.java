@@ -47,7 +47,7 @@ final class ReportPreparation {
                         ""))
                 .toList();
         Appraisal appraisal = Appraisal.of(rows, standards, Optional.empty());
-        Figure picture = new Figure("", "", new BufferedImage(500, 500, BufferedImage.TYPE_INT_RGB));
+        Figure picture = new Figure("", "", uneven());
         return new ReportContent(
                 "",
                 "",
@@ -63,5 +63,13 @@ final class ReportPreparation {
                 List.of(),
                 List.of(),
                 "");
+    }
+
+    // An even picture would teach Java's compiler that all pictures are even.
+    private static BufferedImage uneven() {
+        BufferedImage picture = new BufferedImage(500, 500, BufferedImage.TYPE_INT_RGB);
+        for (int y = 0; y < picture.getHeight(); y++)
+            for (int x = 0; x < picture.getWidth(); x++) picture.setRGB(x, y, (x * x + 7 * y * y) * 0x010101);
+        return picture;
     }
 }

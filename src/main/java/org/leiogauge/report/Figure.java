@@ -12,6 +12,9 @@ import java.util.List;
 /** A picture of the report: file name without ending, what it shows, and the picture as PNG. */
 public final class Figure {
     // PNG specification, 5.2
+    /** How {@link #paperUri} begins. */
+    static final String PAPER = "picture";
+
     private static final byte[] PNG = {(byte) 137, 'P', 'N', 'G', 13, 10, 26, 10};
 
     private final String name;
@@ -55,6 +58,11 @@ public final class Figure {
     /** For a self-contained page. */
     public String dataUri() {
         return "data:image/png;base64," + Base64.getEncoder().encodeToString(png);
+    }
+
+    /** For a page that goes to the PDF writer, which is handed the picture beside it. */
+    public String paperUri() {
+        return PAPER + ":" + name;
     }
 
     /** Each as a file of its name in a new folder. */

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.report;
 
+import com.openhtmltopdf.extend.FSStream;
 import com.openhtmltopdf.outputdevice.helper.BaseRendererBuilder.FontStyle;
 import com.openhtmltopdf.pdfboxout.PdfBoxRenderer;
 import com.openhtmltopdf.pdfboxout.PdfRendererBuilder;
@@ -8,13 +9,18 @@ import com.openhtmltopdf.util.XRLog;
 import java.io.ByteArrayInputStream;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
+import java.io.InputStream;
+import java.io.Reader;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.Calendar;
 import java.util.GregorianCalendar;
 import java.util.Locale;
+import java.util.Map;
 import java.util.TimeZone;
+import java.util.function.Function;
+import java.util.stream.Collectors;
 import javax.xml.XMLConstants;
 import javax.xml.parsers.DocumentBuilder;
 import javax.xml.parsers.DocumentBuilderFactory;
@@ -42,10 +48,13 @@ public final class PdfReport {
 
     public static byte[] bytes(ReportContent content) {
         String page = HtmlReport.ENGINE.process("report", HtmlReport.context(content, true));
+        Map<String, Figure> pictures = content.pictures().stream()
+                .collect(Collectors.toMap(Figure::paperUri, Function.identity(), (first, second) -> first));
         PdfRendererBuilder builder = new PdfRendererBuilder()
                 .useFont(ReportFont::regularFile, ReportFont.FAMILY, 400, FontStyle.NORMAL, true)
                 .useFont(ReportFont::boldFile, ReportFont.FAMILY, 700, FontStyle.NORMAL, true)
-                .useUriResolver((base, uri) -> uri.startsWith("data:image/png;base64,") ? uri : null)
+                .useUriResolver((base, uri) -> pictures.containsKey(uri) ? uri : null)
+                .useProtocolsStreamImplementation(uri -> new Picture(pictures.get(uri)), Figure.PAPER)
                 .withProducer("Leiogauge")
                 .withW3cDocument(parsed(page), null);
         ByteArrayOutputStream out = new ByteArrayOutputStream();
@@ -59,6 +68,19 @@ public final class PdfReport {
             throw new UncheckedIOException(e);
         }
         return out.toByteArray();
+    }
+
+    /** A picture as the PDF writer asks for it. */
+    private record Picture(Figure figure) implements FSStream {
+        @Override
+        public InputStream getStream() {
+            return new ByteArrayInputStream(figure.png());
+        }
+
+        @Override
+        public Reader getReader() {
+            throw new UnsupportedOperationException("a picture is no text");
+        }
     }
 
     // What would tell one run from another: the time, and the number that is made from it.
