@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.dicom;
 
-import static org.junit.jupiter.api.Assumptions.assumeTrue;
-
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
@@ -34,7 +32,7 @@ public final class LoopbackArchive implements AutoCloseable {
                 .filter(place -> Files.isExecutable(Path.of(place)))
                 .findFirst()
                 .orElse("");
-        assumeTrue(!program.isEmpty(), "not installed: orthanc");
+        OutsideTool.assume(!program.isEmpty(), "not installed: orthanc");
         int[] ports = freePorts();
         Path settings = folder.resolve("orthanc.json");
         Files.writeString(settings, """

@@ -3,7 +3,6 @@ package org.leiogauge.cohort.registry;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
-import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import java.io.IOException;
 import java.net.ServerSocket;
@@ -23,6 +22,7 @@ import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import org.leiogauge.dicom.OutsideTool;
 import org.leiogauge.task.InputException;
 
 /** The registry on a server: Debian's PostgreSQL, begun in a folder of its own. */
@@ -36,7 +36,7 @@ class PostgresRegistryTest extends RegistryContract {
     @BeforeAll
     static void begin() throws Exception {
         programs = programs().orElse(VERSIONS);
-        assumeTrue(Files.isExecutable(programs.resolve("pg_ctl")), "skipped: Debian's postgresql is not installed");
+        OutsideTool.assume(Files.isExecutable(programs.resolve("pg_ctl")), "not installed: Debian's postgresql");
         data = Files.createTempDirectory(
                 Path.of("/tmp"),
                 "registry",
