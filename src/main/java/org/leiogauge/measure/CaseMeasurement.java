@@ -39,7 +39,7 @@ public final class CaseMeasurement {
             throws InputException, IOException {
         // what could be refused is refused before the long work
         Standards standards = TableAppraisal.standards(request.criteria(), request.prevalence());
-        ReportPreparation.begin(standards);
+        if (workers.threads() > 1) ReportPreparation.begin(standards);
         Study found = Study.open(request.study(), workers, progress.part(0, 0.1));
         CaseFile caseFile = request.caseFile().isPresent()
                 ? standards.lexicon().read(request.caseFile().get())
