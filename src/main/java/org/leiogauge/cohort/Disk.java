@@ -22,6 +22,11 @@ final class Disk {
     static void write(Path file, WholeFile.Content content) throws IOException {
         Path fresh = file.resolveSibling("." + file.getFileName() + NEW);
         WholeFile.write(fresh, content);
+        keep(fresh, file);
+    }
+
+    /** Gives a file that is written its place beside it. */
+    static void keep(Path fresh, Path file) throws IOException {
         force(fresh);
         Files.move(fresh, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
         forceFolder(file.toAbsolutePath().getParent());

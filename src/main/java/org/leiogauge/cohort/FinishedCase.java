@@ -2,7 +2,6 @@
 package org.leiogauge.cohort;
 
 import java.io.IOException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
@@ -31,8 +30,7 @@ public final class FinishedCase {
             Disk.force(file);
             lines.add(ListedFile.of(unnamed, file).line());
         }
-        byte[] list = ListedFile.closed(lines).getBytes(StandardCharsets.UTF_8);
-        Disk.write(unnamed.resolve(LIST), out -> out.write(list));
+        ListedFile.writeClosed(unnamed.resolve(LIST), lines);
         Files.move(unnamed, folder, StandardCopyOption.ATOMIC_MOVE);
         Disk.forceFolder(folder.toAbsolutePath().getParent());
     }

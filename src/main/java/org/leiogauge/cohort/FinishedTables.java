@@ -2,7 +2,6 @@
 package org.leiogauge.cohort;
 
 import java.io.IOException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -30,10 +29,7 @@ record FinishedTables(String cases, int failed, List<ListedFile> tables) {
     void write(Path out) throws IOException {
         List<String> lines = new ArrayList<>(List.of(cases, Integer.toString(failed)));
         for (ListedFile table : tables) lines.add(table.line());
-        try (PendingFile file = new PendingFile(out, NAME)) {
-            file.stream().write(ListedFile.closed(lines).getBytes(StandardCharsets.UTF_8));
-            file.keep();
-        }
+        ListedFile.writeClosed(out.resolve(NAME), lines);
     }
 
     /** Whether every table is there with the bytes it had. */

@@ -51,11 +51,12 @@ record ListedFile(String checksum, long bytes, String name) {
         return isThere(folder) && Checksum.of(folder.resolve(name)).equals(checksum);
     }
 
-    /** The text of a list, closed by a line with the checksum of the others. */
-    static String closed(List<String> lines) {
+    /** Writes a list, closed by a line with the checksum of the others; it is on the disk then. */
+    static void writeClosed(Path file, List<String> lines) throws IOException {
         StringBuilder list = new StringBuilder();
         for (String line : lines) list.append(line).append('\n');
-        return list + END + Checksum.of(list.toString()) + "\n";
+        String closed = list + END + Checksum.of(list.toString()) + "\n";
+        Disk.write(file, out -> out.write(closed.getBytes(StandardCharsets.UTF_8)));
     }
 
     /** The lines of a list but for the one that closes it; empty if it is not there, cut short or damaged. */

@@ -6,7 +6,6 @@ import java.io.IOException;
 import java.io.OutputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
 import java.security.DigestOutputStream;
 import java.util.HexFormat;
 
@@ -39,9 +38,7 @@ final class PendingFile implements AutoCloseable {
         stream.close();
         String checksum = HexFormat.of().formatHex(digest.getMessageDigest().digest());
         ListedFile listed = new ListedFile(checksum, Files.size(fresh), name);
-        Disk.force(fresh);
-        Files.move(fresh, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
-        Disk.forceFolder(file.toAbsolutePath().getParent());
+        Disk.keep(fresh, file);
         kept = true;
         return listed;
     }

@@ -66,8 +66,7 @@ public final class RandomField {
     }
 
     // Turning a pointer is far cheaper than a cosine per voxel; its drift over a row stays near 1e-13. Each turn waits
-    // for the
-    // one before: four pointers wait together.
+    // for the one before: four pointers wait together.
     private static void addWaves(double[] a, double[] b, double[] c, double[] d, double[] target, int count) {
         double aRe = a[0];
         double aIm = a[1];

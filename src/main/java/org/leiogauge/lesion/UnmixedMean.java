@@ -121,8 +121,7 @@ final class UnmixedMean {
         return (i + 0.5) / PLACES + (side == 0 ? 0.5 : 0);
     }
 
-    // Bits 0 to 3: the upper column, each its lower and upper row of the lower slice, then of the upper; 4 to 7: the
-    // lower.
+    // Bits 0 to 3: the upper column, its lower and upper row of the lower slice, then of the upper; 4 to 7: the lower.
     private static double at(int corners, double a, double b, double c) {
         double sum = 0;
         for (int n = 0; n < 8; n++)

@@ -65,6 +65,11 @@ final class LesionDraw {
         return seed.isEmpty() ? image : NoiseDraws.draw(image, sigma, seed.get(), next++, within);
     }
 
+    // A draw's own noise lies on top of the image's.
+    private double total(double noise) {
+        return seed.isEmpty() ? noise : noise * Math.sqrt(2);
+    }
+
     private Drawn on(Mask outline) {
         Optional<LesionImages.T2> t2 =
                 sources.t2().map(p -> new LesionImages.T2(noisy(p.image(), p.noise()), moved(p.references())));
@@ -104,8 +109,7 @@ final class LesionDraw {
             readings.add(
                     new LesionEnhancement.Reading(phase, moved(d.references().get(i))));
         }
-        // the draw's own noise lies on top of the images'
-        double noise = seed.isEmpty() ? d.noise() : d.noise() * Math.sqrt(2);
+        double noise = total(d.noise());
         Mask region = seed.isEmpty() ? d.region() : d.near();
         Enhancement.Maps maps =
                 Enhancement.measure(pre, phases, region, noise, Enhancement.Settings.standard(), workers);
@@ -117,8 +121,7 @@ final class LesionDraw {
         if (w.map().isPresent()) return w;
         List<Weighted> images = new ArrayList<>();
         for (Weighted one : w.images()) images.add(new Weighted(one.bValue(), noisy(one.image(), w.noise())));
-        double noise = seed.isEmpty() ? w.noise() : w.noise() * Math.sqrt(2);
-        return new LesionSources.Weightings(images, w.map(), noise, moved(w.references()), w.residualMm());
+        return new LesionSources.Weightings(images, w.map(), total(w.noise()), moved(w.references()), w.residualMm());
     }
 
     // A picture shows what lies around the lesion; a draw is measured inside it alone.

@@ -114,8 +114,7 @@ public final class AdcFit {
             workers.forEach(pieces(map.length), p -> {
                 Voxel voxel = new Voxel(model);
                 for (int i = p * BLOCK; i < end(p, map.length); i++) {
-                    voxel.read(i);
-                    voxel.solve();
+                    voxel.fit(i);
                     map[i] = (float) wanted.applyAsDouble(voxel);
                 }
             });
@@ -134,24 +133,20 @@ public final class AdcFit {
 
     /** @param within where voxels are fitted, all others being NaN; empty: everywhere */
     public static Fit fit(List<Weighted> series, Optional<Mask> within, Settings settings, Workers workers) {
-        Model model = new Model(series, settings);
+        Model model = new Model(series, within, settings);
         Fit fit = new Fit(series.get(0).image().grid(), model);
         boolean direct = settings.method() == Method.LOG_LINEAR && settings.noise() == 0 && within.isEmpty();
         workers.forEach(pieces(fit.adc.length), p -> {
             if (direct) model.logLinear(p * BLOCK, end(p, fit.adc.length), fit.adc);
-            else eachVoxel(model, p * BLOCK, end(p, fit.adc.length), within, fit);
+            else eachVoxel(model, p * BLOCK, end(p, fit.adc.length), fit);
         });
         return fit;
     }
 
-    private static void eachVoxel(Model model, int from, int to, Optional<Mask> within, Fit fit) {
+    private static void eachVoxel(Model model, int from, int to, Fit fit) {
         Voxel voxel = new Voxel(model);
         for (int i = from; i < to; i++) {
-            if (within.isPresent() && within.get().voxels()[i] == 0) voxel.leaveOut();
-            else {
-                voxel.read(i);
-                voxel.solve();
-            }
+            voxel.fit(i);
             fit.adc[i] = (float) voxel.d;
             if (fit.deviation.isPresent()) fit.deviation.get()[i] = (float) voxel.deviation();
         }
@@ -169,11 +164,12 @@ public final class AdcFit {
     private static final class Model {
         private final double[] b;
         private final float[][] signal;
+        private final Optional<Mask> within;
         private final Settings settings;
         private final double meanB;
         private final double spreadB;
 
-        Model(List<Weighted> series, Settings settings) {
+        Model(List<Weighted> series, Optional<Mask> within, Settings settings) {
             if (series.isEmpty()) throw new IllegalArgumentException("series must hold two b-values, got none");
             Grid grid = series.get(0).image().grid();
             for (Weighted w : series)
@@ -184,6 +180,7 @@ public final class AdcFit {
                     .filter(w -> w.bValue() >= settings.lowestB() && w.bValue() <= settings.highestB())
                     .sorted((v, w) -> Double.compare(v.bValue(), w.bValue()))
                     .toList();
+            this.within = within;
             this.settings = settings;
             this.b = used.stream().mapToDouble(w -> w.bValue() / 1000).toArray();
             if (Arrays.stream(b).distinct().count() < 2)
@@ -205,8 +202,7 @@ public final class AdcFit {
                 double d = sum[i - from];
                 adc[i] = (float) d;
                 if (d - d == 0) continue;
-                voxel.read(i);
-                voxel.solve();
+                voxel.fit(i);
                 adc[i] = (float) voxel.d;
             }
         }
@@ -266,13 +262,16 @@ public final class AdcFit {
             this.slope = new double[model.b.length];
         }
 
-        void leaveOut() {
+        void fit(int i) {
             d = Double.NaN;
             logS0 = Double.NaN;
+            if (model.within.isPresent() && model.within.get().voxels()[i] == 0) return;
+            read(i);
+            if (used >= 2) solve();
         }
 
         // Signals that are not used are set to 0.
-        void read(int i) {
+        private void read(int i) {
             double noise = model.settings.noise();
             double least = rician ? 0 : model.settings.floor() * noise;
             boolean lost = false;
@@ -288,9 +287,7 @@ public final class AdcFit {
             }
         }
 
-        void solve() {
-            leaveOut();
-            if (used < 2) return;
+        private void solve() {
             line(model.settings.method() != Method.LOG_LINEAR);
             if (model.settings.method() == Method.NON_LINEAR && Double.isFinite(d)) gaussNewton();
         }
@@ -344,7 +341,7 @@ public final class AdcFit {
             if (!rician) return 1;
             double noise = model.settings.noise();
             noisy.of(signal, noise);
-            return noisy.slope() * noisy.slope() * noise * noise / noisy.variance(signal, noise);
+            return noisy.slope() * noisy.slope() * noise * noise / noisy.variance();
         }
 
         private void gaussNewton() {

@@ -41,12 +41,16 @@ public final class RicianNoise {
 
     /** The mean magnitude and how much it grows with the signal: both need the same exponential. */
     static final class Mean {
+        private double signal;
+        private double noise;
         private double value;
         private double slope;
 
         void of(double signal, double noise) {
-            if (signal >= FAR * noise) far(signal, noise);
-            else near(signal, noise);
+            this.signal = signal;
+            this.noise = noise;
+            if (signal >= FAR * noise) far();
+            else near();
         }
 
         double value() {
@@ -57,19 +61,18 @@ public final class RicianNoise {
             return slope;
         }
 
-        /** About the mean at this signal. */
-        double variance(double signal, double noise) {
+        double variance() {
             return signal * signal + 2 * noise * noise - value * value;
         }
 
-        private void far(double signal, double noise) {
+        private void far() {
             double share = noise / signal;
             double square = share * share;
             value = signal + noise * share * (0.5 + square / 8);
             slope = 1 - square * (0.5 + 0.375 * square);
         }
 
-        private void near(double signal, double noise) {
+        private void near() {
             double x = square(signal / noise) / 4;
             // e^(-x) I₀(x) and e^(-x) I₁(x)
             double first;
@@ -92,7 +95,7 @@ public final class RicianNoise {
     static double variance(double signal, double noise) {
         Mean mean = new Mean();
         mean.of(signal, noise);
-        return mean.variance(signal, noise);
+        return mean.variance();
     }
 
     /**
