@@ -1,7 +1,8 @@
 # SPDX-License-Identifier: Apache-2.0
 """General-purpose segmentation on what OutlineTrials wrote: python3 outline_baselines.py FOLDER [PREFIX]
 
-Per case the methods get the first and the last channel, each smoothed by 0.6 mm, and the drawn region filled in between its
+Per case the methods get the first and the last channel, each smoothed by 0.65 mm
+and what that took away smoothed again, and the drawn region filled in between its
 slices: what is deeper than 6 mm inside it is lesion, what is farther than 6 mm outside it is not, as for our own refinement.
 Prints matrix, preset, method, Dice, 95 % Hausdorff distance (mm, between border voxels), seconds of processor time.
 """
@@ -15,11 +16,16 @@ from scipy import ndimage as ndi
 from skimage.segmentation import morphological_chan_vese, random_walker, watershed
 
 MOVE_MM = 6
+SMOOTH_MM = 0.65
 
 
 def load(folder, name):
     image = nib.load(os.path.join(folder, name))
     return np.nan_to_num(np.asarray(image.dataobj, dtype=np.float32)), image.header.get_zooms()[:3]
+
+
+def smooth(values, spacing):
+    return ndi.gaussian_filter(values, [SMOOTH_MM / s for s in spacing])
 
 
 def agreement(found, truth, spacing):
@@ -39,7 +45,9 @@ def case(folder, name):
     truth, drawn = truth[box] > 0, drawn[box]
     channels = []
     for file in ("channel-0.nii", last):
-        v = ndi.gaussian_filter(load(folder, file)[0][box], [0.6 / s for s in spacing])
+        raw = load(folder, file)[0][box]
+        v = smooth(raw, spacing)
+        v += smooth(raw - v, spacing)
         channels.append(v / v.std())
     half = (spacing[0], spacing[1], spacing[2] / 2)
     inside = ndi.distance_transform_edt(drawn, sampling=half)

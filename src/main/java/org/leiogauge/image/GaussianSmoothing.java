@@ -11,7 +11,8 @@ import org.leiogauge.task.Workers;
  * the outermost voxel goes on for ever. A NaN voxel spreads as far as the weights reach, but for
  * {@link #smoothInside}, which leaves it out. Cost: voxels × weights per axis.
  *
- * <p>Source: common practice; normalised convolution: Knutsson and Westin 1993, doi:10.1109/CVPR.1993.341081.
+ * <p>Source: common practice; normalised convolution: Knutsson and Westin 1993, doi:10.1109/CVPR.1993.341081; what was
+ * smoothed away smoothed again: Tukey 1977, Exploratory Data Analysis, from memory.
  */
 public final class GaussianSmoothing {
     private GaussianSmoothing() {}
@@ -43,6 +44,28 @@ public final class GaussianSmoothing {
     public static Volume smooth(Volume image, Settings settings, Workers workers) {
         return new Volume(
                 image.grid(), convolve(image.grid(), image.voxels(), Beyond.THE_BORDER_VOXEL, settings, workers));
+    }
+
+    /**
+     * Smoothed by 1 - (1 - G)ⁿ in place of the Gaussian G: what was smoothed away is smoothed again and put back. From n = 2
+     * on this filter has no second moment, so that what is bent evenly keeps its place and a ball its size. The standard
+     * deviations are those of G.
+     *
+     * @param times n, 1 or more; the cost is n times that of G
+     */
+    public static Volume smoothKeepingBends(Volume image, Settings settings, int times, Workers workers) {
+        if (times < 1) throw new IllegalArgumentException("times must be 1 or more, got " + times);
+        float[] rest = image.voxels();
+        float[] part = smooth(image, settings, workers).voxels();
+        float[] sum = part.clone();
+        for (int time = 1; time < times; time++) {
+            float[] left = new float[sum.length];
+            for (int i = 0; i < left.length; i++) left[i] = rest[i] - part[i];
+            part = smooth(new Volume(image.grid(), left), settings, workers).voxels();
+            for (int i = 0; i < sum.length; i++) sum[i] += part[i];
+            rest = left;
+        }
+        return new Volume(image.grid(), sum);
     }
 
     /**

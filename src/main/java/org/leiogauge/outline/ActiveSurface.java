@@ -83,20 +83,14 @@ record ActiveSurface(Settings settings) implements Refinement {
     private float[] move(Band band, float[] p, float[] force, Workers workers) {
         double s = settings.smoothMm();
         GaussianSmoothing.Settings g = new GaussianSmoothing.Settings(s, s, s, 2.5);
-        Volume once = GaussianSmoothing.smooth(new Volume(band.grid, band.whole(p)), g, workers);
-        float[] smooth = once.voxels();
-        float[] twice = GaussianSmoothing.smooth(once, g, workers).voxels();
+        float[] smooth = GaussianSmoothing.smoothKeepingBends(new Volume(band.grid, band.whole(p)), g, 2, workers)
+                .voxels();
         float[] moved = new float[p.length];
         workers.forEach((p.length + BLOCK - 1) / BLOCK, b -> {
             for (int j = b * BLOCK; j < Math.min(p.length, (b + 1) * BLOCK); j++)
-                moved[j] = Refinement.sigmoid(
-                        force[j] + settings.stiffness() * (2 * without(smooth, twice, band.open[j]) - 1));
+                moved[j] = Refinement.sigmoid(force[j] + settings.stiffness() * (2 * smooth[band.open[j]] - 1));
         });
         return moved;
-    }
-
-    private static float without(float[] once, float[] twice, int at) {
-        return 2 * once[at] - twice[at];
     }
 
     /** Weights, means and products of the channels near each place: first inside, then outside, then both together. */

@@ -94,18 +94,23 @@ final class Band {
         Grid grid = mask.grid();
         Spacing s = grid.spacing();
         Spacing flat = new Spacing(s.x(), s.y(), s.z() * ACROSS);
-        Mask same = new Mask(new Grid(grid.size(), flat, grid.direction(), grid.origin()), mask.voxels());
-        float[] distance = DistanceTransform.signed(same, workers).voxels();
-        // the border lies half-way between neighbours
+        return toBorder(new Mask(new Grid(grid.size(), flat, grid.direction(), grid.origin()), mask.voxels()), workers);
+    }
+
+    /** From the border half-way between a region's voxels and their neighbours, in mm, negative inside. */
+    static float[] toBorder(Mask mask, Workers workers) {
+        Spacing s = mask.grid().spacing();
+        float[] distance = DistanceTransform.signed(mask, workers).voxels();
         float half = (float) (0.5 * Math.min(s.x(), s.y()));
         for (int i = 0; i < distance.length; i++) distance[i] += distance[i] > 0 ? -half : half;
         return distance;
     }
 
     // Half the distance between the 16th and the 84th percentile is a standard deviation if the values are normal.
+    // A Gaussian alone would draw the half-way line between both sides inwards wherever the border is convex.
     private static float[] scaled(Volume channel, double smoothMm, Workers workers) {
-        Volume smooth = GaussianSmoothing.smooth(
-                channel, new GaussianSmoothing.Settings(smoothMm, smoothMm, smoothMm, 3), workers);
+        Volume smooth = GaussianSmoothing.smoothKeepingBends(
+                channel, new GaussianSmoothing.Settings(smoothMm, smoothMm, smoothMm, 3), 2, workers);
         float[] v = smooth.voxels();
         float[] some = new float[v.length / 7 + 1];
         int n = 0;
@@ -136,6 +141,14 @@ final class Band {
         float[] all = new float[place.length];
         for (int i = 0; i < all.length; i++) all[i] = place[i] >= 0 ? ofOpen[place[i]] : place[i] == INSIDE ? 1 : 0;
         return all;
+    }
+
+    /** What is settled as inside, and what is open and at least as likely inside as outside. */
+    byte[] inside(float[] ofOpen) {
+        byte[] inside = new byte[place.length];
+        for (int i = 0; i < inside.length; i++)
+            inside[i] = (byte) (place[i] == INSIDE || place[i] >= 0 && ofOpen[place[i]] >= 0.5f ? 1 : 0);
+        return inside;
     }
 
     /** The drawn region, with the corrections. */

@@ -12,8 +12,8 @@ import org.leiogauge.task.Workers;
  * A drawn border moved to where the images have one, by two methods that share nothing but the neighbourhood.
  *
  * <p>Only voxels within {@code moveMm} of the drawn border are open, twice that across slices; corrections hold. The
- * probability is the methods' weighted mean; the region is where it is one half or more, without pieces that touch no settled
- * voxel and with holes that touch none filled. Both sides looking alike along the border,
+ * probability is the methods' weighted mean; the region is where it is one half or more, its surface smoothed, without pieces
+ * that touch no settled voxel and with holes that touch none filled. Both sides looking alike along the border,
  * or a border that contradicts the images more than the drawn one, leaves the drawn region as it was; a decision says so.
  * Cost: linear in the voxels of the neighbourhood.
  *
@@ -31,7 +31,8 @@ public final class BorderRefinement {
 
     /**
      * @param moveMm how far the border may move within a slice, in mm; twice that across slices
-     * @param smoothMm standard deviation of the Gaussian that takes noise off the images first, in mm
+     * @param smoothMm standard deviation of the Gaussian that takes noise off the images first, in mm; what it takes away is
+     *     smoothed again, so that bent borders keep their place
      * @param leastSeparation separation below which there is no border to be found, 0 to 1; that of the random walk where
      *     both methods are asked, since it misses no kind of difference
      */
@@ -47,7 +48,7 @@ public final class BorderRefinement {
         }
 
         public static Settings standard() {
-            return new Settings(Method.BOTH, 6, 0.6, 0.25);
+            return new Settings(Method.BOTH, 6, 0.65, 0.25);
         }
     }
 
@@ -64,7 +65,7 @@ public final class BorderRefinement {
             found.add(methods.get(i).inside(band, workers, part));
         }
         float[] p = joined(found, band.open.length);
-        byte[] inside = BorderTidying.tidy(band, p);
+        byte[] inside = BorderTidying.tidy(band, SurfaceSmoothing.smooth(band, band.inside(p), workers));
         byte[] disputed = disputed(band, found);
         List<String> decisions = new ArrayList<>(described(band, settings, rough));
         String refusal = refusal(band, found, inside, settings);

@@ -11,11 +11,8 @@ import org.leiogauge.image.Size;
 final class BorderTidying {
     private BorderTidying() {}
 
-    /** Where the probability is one half or more, in one piece with what is settled, without holes nobody drew. */
-    static byte[] tidy(Band band, float[] p) {
-        byte[] inside = new byte[band.place.length];
-        for (int i = 0; i < inside.length; i++)
-            inside[i] = (byte) (band.place[i] == Band.INSIDE || band.place[i] >= 0 && p[band.place[i]] >= 0.5f ? 1 : 0);
+    /** In one piece with what is settled, without holes nobody drew. */
+    static byte[] tidy(Band band, byte[] inside) {
         return filled(band, anchored(band, inside));
     }
 

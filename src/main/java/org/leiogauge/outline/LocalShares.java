@@ -11,11 +11,12 @@ import org.leiogauge.image.Volume;
 import org.leiogauge.task.Workers;
 
 /**
- * Sums of several quantities around each place, weighted with a Gaussian: gathered in cells of about 2.5 mm, smoothed
- * there, and interpolated linearly where they are asked for. The window is many cells wide, so that nothing is lost.
+ * Sums of several quantities around each place, weighted with a Gaussian: gathered in cells of about a third of its
+ * standard deviation, smoothed there, and interpolated linearly where they are asked for. With finer cells outlines of the
+ * synthetic studies were the same to 0.0001 of Dice.
  */
 final class LocalShares {
-    private static final double CELL_MM = 2.5;
+    private static final double CELLS_PER_SIGMA = 3;
     private static final double REACH = 3;
 
     /** One array of cells per quantity. */
@@ -30,7 +31,8 @@ final class LocalShares {
     LocalShares(Grid band, int quantities, double sigmaMm) {
         fine = band.size();
         Spacing s = band.spacing();
-        factor = new int[] {per(s.x()), per(s.y()), per(s.z())};
+        double cell = sigmaMm / CELLS_PER_SIGMA;
+        factor = new int[] {per(cell, s.x()), per(cell, s.y()), per(cell, s.z())};
         // a cell of nothing all around: what lies beyond the border counts for neither side
         cells = new Size(around(fine.x(), factor[0]), around(fine.y(), factor[1]), around(fine.z(), factor[2]));
         Spacing coarse = new Spacing(s.x() * factor[0], s.y() * factor[1], s.z() * factor[2]);
@@ -39,8 +41,8 @@ final class LocalShares {
         sums = new float[quantities][cells.voxels()];
     }
 
-    private static int per(double spacing) {
-        return (int) Math.max(1, Math.round(CELL_MM / spacing));
+    private static int per(double cell, double spacing) {
+        return (int) Math.max(1, Math.round(cell / spacing));
     }
 
     private static int around(int voxels, int factor) {

@@ -22,6 +22,41 @@ class GaussianSmoothingTest {
     }
 
     @Test
+    void keepingBendsAgreesWithSciPy() {
+        Volume image = Solids.noise(Solids.grid(31, 22, 9, 0.9, 1.3, 3), 100, 20, 3);
+        // Oracle: SciPy, scipy.ndimage.gaussian_filter, put together as 3 G - 3 G² + G³.
+        double[] expected = PythonOracle.run(
+                "g = lambda v: ndi.gaussian_filter(v, (2 / 3, 2 / 1.3, 2 / 0.9), mode='nearest')\n"
+                        + "f = a0.astype('f8'); r = 3 * g(f) - 3 * g(g(f)) + g(g(g(f)))",
+                image);
+        float[] found = GaussianSmoothing.smoothKeepingBends(image, Settings.of(2), 3, Workers.SINGLE)
+                .voxels();
+        for (int i = 0; i < found.length; i++) assertThat((double) found[i]).isCloseTo(expected[i], within(1e-3));
+        assertThat(GaussianSmoothing.smoothKeepingBends(image, Settings.of(2), 1, Workers.SINGLE)
+                        .voxels())
+                .isEqualTo(GaussianSmoothing.smooth(image, Settings.of(2), Workers.SINGLE)
+                        .voxels());
+        assertThatThrownBy(() -> GaussianSmoothing.smoothKeepingBends(image, Settings.of(2), 0, Workers.SINGLE))
+                .hasMessageContaining("times must be 1 or more, got 0");
+    }
+
+    @Test
+    void aParabolaKeepsItsPlaceFromTwiceOn() {
+        Grid grid = Solids.grid(41, 3, 3, 1, 1, 1);
+        float[] parabola = new float[41 * 9];
+        for (int i = 0; i < parabola.length; i++) parabola[i] = (i % 41 - 20) * (i % 41 - 20);
+        Settings alongX = new Settings(2, 0, 0, 5);
+        // Oracle: a Gaussian raises x² by σ² = 4 everywhere; 1 - (1 - G)² takes that back. Far from the border.
+        Volume image = new Volume(grid, parabola);
+        assertThat((double)
+                        GaussianSmoothing.smooth(image, alongX, Workers.SINGLE).voxels()[20])
+                .isCloseTo(4, within(0.01));
+        assertThat((double) GaussianSmoothing.smoothKeepingBends(image, alongX, 2, Workers.SINGLE)
+                        .voxels()[20])
+                .isCloseTo(0, within(0.02));
+    }
+
+    @Test
     void insideARegionNothingFromOutsideCounts() {
         Grid grid = Solids.grid(20, 18, 8, 1, 1, 2);
         Mask region = Solids.random(grid, 0.3, 4);

@@ -25,12 +25,12 @@ import org.leiogauge.task.Workers;
  *
  * <p>Run {@code main} with a folder and the number of threads. The folder keeps studies and files; taken from it, where
  * they are there: {@code baselines.csv}, which src/test/resources/oracle/outline_baselines.py prints on those files, and what
- * {@link TrialSections} names. With {@code TRIALS} behind them only the sections of trials are written again, and the others,
- * which take an hour, stay as they stand in the document.
+ * {@link TrialSections} names. With {@code TRIALS} behind them only the sections of trials are written again, with {@code
+ * OUTLINES} that of outlines too; all others stay as they stand in the document, as do sections of trials without files.
  */
 final class OutlineTable {
     private static final Path DOCUMENT = Path.of("docs/accuracy-outline.md");
-    private static final List<String> KEPT = List.of("## Outlines", "## Parts of the lesion", "## Coil field");
+    private static final String SECTIONS = "(?m)(?=^## )";
     private static final List<String> BASELINES = List.of("random walker", "watershed", "Chan-Vese");
 
     private final Path folder;
@@ -42,19 +42,32 @@ final class OutlineTable {
 
     public static void main(String[] wish) throws InputException, IOException {
         OutlineTable table = new OutlineTable(Path.of(wish[0]));
-        if (wish.length > 2 && wish[2].equals("TRIALS")) table.writeTrials(Files.readString(DOCUMENT));
-        else
-            try (Workers workers = Workers.of(Integer.parseInt(wish[1]))) {
-                table.write(workers);
-            }
-        Files.writeString(DOCUMENT, table.text);
+        String part = wish.length > 2 ? wish[2] : "ALL";
+        try (Workers workers = Workers.of(Integer.parseInt(wish[1]))) {
+            table.head();
+            if (!part.equals("TRIALS")) table.outlines(workers);
+            if (part.equals("ALL")) table.parts(workers);
+            table.text.append(new TrialSections(table.folder).text());
+        }
+        Files.writeString(DOCUMENT, table.into(Files.readString(DOCUMENT)));
     }
 
-    private void write(Workers workers) throws InputException, IOException {
-        Map<Preset, Found> parts = new LinkedHashMap<>();
-        head();
+    /** Each section of the document, in its order, as it was written now or else as it stands. */
+    private String into(String document) {
+        Map<String, String> sections = new LinkedHashMap<>();
+        for (String source : List.of(document, text.toString()))
+            for (String section : source.split(SECTIONS))
+                sections.put(section.lines().findFirst().orElse(""), section.stripTrailing());
+        return String.join("\n\n", sections.values()) + "\n";
+    }
+
+    private void outlines(Workers workers) throws InputException, IOException {
         outlineWords();
         for (Matrix matrix : List.of(Matrix.FULL, Matrix.DEMO)) outlines(new OutlineTrials(folder, matrix), workers);
+    }
+
+    private void parts(Workers workers) throws InputException, IOException {
+        Map<Preset, Found> parts = new LinkedHashMap<>();
         OutlineTrials full = new OutlineTrials(folder, Matrix.FULL);
         for (Preset preset : OutlineTrials.PRESETS) {
             parts.put(preset, PartsTrial.run(full.study(preset, workers), workers));
@@ -62,15 +75,6 @@ final class OutlineTable {
         }
         parts(parts);
         fields(parts);
-        text.append(new TrialSections(folder).text());
-    }
-
-    private void writeTrials(String document) throws IOException {
-        head();
-        for (String section : document.split("(?m)(?=^## )"))
-            if (KEPT.stream().anyMatch(section::startsWith))
-                text.append(section.stripTrailing()).append("\n\n");
-        text.append(new TrialSections(folder).text());
     }
 
     private void head() {
