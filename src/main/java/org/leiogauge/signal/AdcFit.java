@@ -29,6 +29,9 @@ import org.leiogauge.task.Workers;
  */
 public final class AdcFit {
     private static final int BLOCK = 1024;
+    // So few sums that they stay in the cache.
+    private static final int RUN = 512;
+    private static final int RUNS = 32 * RUN;
     private static final int STEPS = 20;
     private static final double LOWEST = -1;
     // Free water at body temperature has 3.
@@ -111,9 +114,9 @@ public final class AdcFit {
 
         private Volume again(Workers workers, ToDoubleFunction<Voxel> wanted) {
             float[] map = new float[adc.length];
-            workers.forEach(pieces(map.length), p -> {
+            workers.forEach(pieces(map.length, BLOCK), p -> {
                 Voxel voxel = new Voxel(model);
-                for (int i = p * BLOCK; i < end(p, map.length); i++) {
+                for (int i = p * BLOCK; i < end(p, BLOCK, map.length); i++) {
                     voxel.fit(i);
                     map[i] = (float) wanted.applyAsDouble(voxel);
                 }
@@ -136,9 +139,11 @@ public final class AdcFit {
         Model model = new Model(series, within, settings);
         Fit fit = new Fit(series.get(0).image().grid(), model);
         boolean direct = settings.method() == Method.LOG_LINEAR && settings.noise() == 0 && within.isEmpty();
-        workers.forEach(pieces(fit.adc.length), p -> {
-            if (direct) model.logLinear(p * BLOCK, end(p, fit.adc.length), fit.adc);
-            else eachVoxel(model, p * BLOCK, end(p, fit.adc.length), fit);
+        int piece = direct ? RUNS : BLOCK;
+        workers.forEach(pieces(fit.adc.length, piece), p -> {
+            int to = end(p, piece, fit.adc.length);
+            if (direct) model.logLinear(p * piece, to, fit.adc);
+            else eachVoxel(model, p * piece, to, fit);
         });
         return fit;
     }
@@ -152,12 +157,12 @@ public final class AdcFit {
         }
     }
 
-    private static int pieces(int voxels) {
-        return (voxels + BLOCK - 1) / BLOCK;
+    private static int pieces(int voxels, int size) {
+        return (voxels + size - 1) / size;
     }
 
-    private static int end(int piece, int voxels) {
-        return Math.min((piece + 1) * BLOCK, voxels);
+    private static int end(int piece, int size, int voxels) {
+        return Math.min((piece + 1) * size, voxels);
     }
 
     /** What all voxels share. b in 10³ s/mm², so that D comes out in 10⁻³ mm²/s. */
@@ -191,16 +196,42 @@ public final class AdcFit {
             this.spreadB = Arrays.stream(b).map(v -> (v - meanB) * (v - meanB)).sum();
         }
 
-        // Voxels that a plain sum of logarithms cannot do are done one by one.
+        // A run that is not all of short numbers is seldom alone: the rest of the piece is not tried.
         void logLinear(int from, int to, float[] adc) {
-            double[] sum = new double[to - from];
+            double[] sum = new double[RUN];
+            boolean isShort = true;
+            for (int start = from; start < to; start += RUN) {
+                int end = Math.min(start + RUN, to);
+                isShort = isShort && sumOfShort(start, end, sum);
+                if (!isShort) sumOfAny(start, end, sum);
+                for (int i = start; i < end; i++) adc[i] = (float) sum[i - start];
+                if (!isShort) withoutSum(start, end, sum, adc);
+            }
+        }
+
+        // An odd number of b-values is made even by the last once more, with a share of 0.
+        private boolean sumOfShort(int from, int to, double[] sum) {
+            Arrays.fill(sum, 0);
+            for (int k = 0; k < b.length; k += 2) {
+                int next = Math.min(k + 1, b.length - 1);
+                double share = next == k ? 0 : share(next);
+                if (!addShort(signal[k], signal[next], share(k), share, from, to, sum)) return false;
+            }
+            return true;
+        }
+
+        private void sumOfAny(int from, int to, double[] sum) {
+            Arrays.fill(sum, 0);
             int k = 0;
-            for (; k + 1 < b.length; k += 2) addTwo(signal[k], signal[k + 1], share(k), share(k + 1), from, sum);
-            if (k < b.length) addOne(signal[k], share(k), from, sum);
+            for (; k + 1 < b.length; k += 2) addTwo(signal[k], signal[k + 1], share(k), share(k + 1), from, to, sum);
+            if (k < b.length) addOne(signal[k], share(k), from, to, sum);
+        }
+
+        // Voxels that a plain sum of logarithms cannot do are done one by one.
+        private void withoutSum(int from, int to, double[] sum, float[] adc) {
             Voxel voxel = new Voxel(this);
             for (int i = from; i < to; i++) {
                 double d = sum[i - from];
-                adc[i] = (float) d;
                 if (d - d == 0) continue;
                 voxel.fit(i);
                 adc[i] = (float) voxel.d;
@@ -211,17 +242,59 @@ public final class AdcFit {
             return (meanB - b[k]) / spreadB;
         }
 
-        private static void addTwo(float[] s, float[] t, double v, double w, int from, double[] sum) {
-            for (int i = 0; i < sum.length; i++)
-                sum[i] += v * Logarithm.of(s[from + i]) + w * Logarithm.of(t[from + i]);
+        /** @return whether all are short numbers; if not, the sum is of no use */
+        private static boolean addShort(float[] s, float[] t, double v, double w, int from, int to, double[] sum) {
+            for (int i = 0; i < to - from; i++) {
+                int place = ShortLogarithm.place(s[from + i]);
+                int other = ShortLogarithm.place(t[from + i]);
+                // A way out in the loop is faster than to gather the bits and look at its end: fewer registers.
+                if (!ShortLogarithm.has(place | other)) return false;
+                sum[i] += v * ShortLogarithm.at(place) + w * ShortLogarithm.at(other);
+            }
+            return true;
         }
 
-        private static void addOne(float[] s, double w, int from, double[] sum) {
-            for (int i = 0; i < sum.length; i++) sum[i] += w * Logarithm.of(s[from + i]);
+        private static void addTwo(float[] s, float[] t, double v, double w, int from, int to, double[] sum) {
+            for (int i = 0; i < to - from; i++) sum[i] += v * Logarithm.of(s[from + i]) + w * Logarithm.of(t[from + i]);
+        }
+
+        private static void addOne(float[] s, double w, int from, int to, double[] sum) {
+            for (int i = 0; i < to - from; i++) sum[i] += w * Logarithm.of(s[from + i]);
         }
     }
 
-    /** ln of the whole numbers that scanners write, from a table; of others, computed. */
+    /**
+     * ln of short numbers from a table: from 1 to under 65536, with at most 12 binary digits that count, as all whole
+     * numbers to 4096 have.
+     *
+     * <p>The last 12 bits of such a float are 0; the bits before them, less those of 1, are its place. That needs no whole
+     * number made of a float, which takes longer than the look-up.
+     */
+    private static final class ShortLogarithm {
+        private static final int ONE = Float.floatToRawIntBits(1);
+        private static final int TAIL = 12;
+        private static final double[] TABLE = new double[1 << 15];
+        private static final int OUTSIDE = ~(TABLE.length - 1 << TAIL);
+
+        static {
+            for (int i = 0; i < TABLE.length; i++) TABLE[i] = Math.log(Float.intBitsToFloat(ONE + (i << TAIL)));
+        }
+
+        static int place(float s) {
+            return Float.floatToRawIntBits(s) - ONE;
+        }
+
+        /** @param places one, or several joined by or */
+        static boolean has(int places) {
+            return (places & OUTSIDE) == 0;
+        }
+
+        static double at(int place) {
+            return TABLE[place >>> TAIL & TABLE.length - 1];
+        }
+    }
+
+    /** ln of all whole numbers that scanners write, from a table; of others, computed. */
     private static final class Logarithm {
         private static final int MASK = (1 << 16) - 1;
         private static final double[] TABLE = new double[MASK + 1];

@@ -80,6 +80,62 @@ class AdcFitTest {
     }
 
     @Test
+    void aSignalThatNoTableHoldsIsFittedAsOneVoxelIs() {
+        float[] signals = {
+            0,
+            -0f,
+            -1,
+            -300,
+            0.25f,
+            0.5f,
+            1,
+            1.5f,
+            1.00001f,
+            1e-30f,
+            Float.MIN_VALUE,
+            300.7f,
+            4095,
+            4096,
+            4097,
+            8190,
+            8191,
+            65535,
+            65536,
+            65537,
+            70000,
+            1 << 23,
+            1e30f,
+            Float.NaN,
+            Float.POSITIVE_INFINITY,
+            Float.NEGATIVE_INFINITY
+        };
+        byte[] everywhere = new byte[GRID.size().voxels()];
+        Arrays.fill(everywhere, (byte) 1);
+        Optional<Mask> region = Optional.of(new Mask(GRID, everywhere));
+        Settings settings = settings(Method.LOG_LINEAR, 0);
+        for (int bValues = 2; bValues <= B.length; bValues++)
+            for (float signal : signals)
+                for (int k = 0; k < bValues; k++) {
+                    List<Weighted> series = decay(8, 4).subList(0, bValues);
+                    series.get(k).image().voxels()[700] = signal;
+                    // Oracle: the fit within a region, which goes voxel by voxel and knows no table.
+                    Volume expected =
+                            AdcFit.fit(series, region, settings, Workers.SINGLE).adc();
+                    Volume found = AdcFit.fit(series, settings, Workers.SINGLE).adc();
+                    String what = "signal " + signal + " at b = " + B[k] + ", one of " + bValues;
+                    for (int i = 690; i < 710; i++) assertClose(what, i, found.voxels()[i], expected.voxels()[i]);
+                }
+    }
+
+    // Either way the sums are of doubles; a float keeps 7 digits.
+    private static void assertClose(String what, int voxel, float found, float expected) {
+        double tolerance = 1e-6 * Math.max(0.3, Math.abs(expected));
+        assertThat(Float.isNaN(expected) ? Float.isNaN(found) : Math.abs(found - expected) <= tolerance)
+                .as("%s, voxel %d: expected %s, got %s", what, voxel, expected, found)
+                .isTrue();
+    }
+
+    @Test
     void weightedAndNonLinearAgreeWithNumPyAndSciPy() {
         List<Weighted> series = decay(8, 3);
         float[] weighted = AdcFit.fit(series, settings(Method.WEIGHTED_LOG_LINEAR, 0), Workers.SINGLE)
@@ -164,6 +220,16 @@ class AdcFitTest {
         Weighted one = new Weighted(800, voxels(1, 2, 3));
         assertThatThrownBy(() -> AdcFit.fit(List.of(one, one), Settings.standard(), Workers.SINGLE))
                 .hasMessageContaining("two different b-values are needed, got [800.0, 800.0]");
+    }
+
+    @Test
+    void ofBValuesTooNearToTellThereIsNoValue() {
+        // Oracle: the square of their distance is 0 in double, and nothing can be divided by it.
+        List<Weighted> series = List.of(new Weighted(0, voxels(900, 800)), new Weighted(1e-200, voxels(700, 800)));
+        assertThat(AdcFit.fit(series, settings(Method.LOG_LINEAR, 0), Workers.SINGLE)
+                        .adc()
+                        .voxels())
+                .containsOnly(Float.NaN);
     }
 
     @Test
