@@ -16,6 +16,7 @@ import org.leiogauge.lesion.LesionImages;
 import org.leiogauge.phantom.Phantom;
 import org.leiogauge.phantom.PhantomSettings;
 import org.leiogauge.phantom.Preset;
+import org.leiogauge.phantom.ScannerSettings;
 import org.leiogauge.phantom.SeriesSettings;
 import org.leiogauge.stability.MethodErrors;
 import org.leiogauge.stability.Stability;
@@ -43,12 +44,22 @@ record AccuracyTrial(Preset preset, long seed, Protocol protocol) {
         SLICES_7_MM,
         SAGITTAL,
         OBLIQUE,
-        FULL_MATRIX;
+        FULL_MATRIX,
+        /** As large, without noise, coil field, distortion and movement: what is left are the voxels. */
+        FLAWLESS;
+
+        private static final double NO_NOISE = 1e5;
 
         PhantomSettings of(PhantomSettings s) {
             return switch (this) {
                 case STANDARD -> s;
                 case FULL_MATRIX -> s.withMatrix(PhantomSettings.Matrix.FULL);
+                case FLAWLESS -> {
+                    PhantomSettings full = s.withMatrix(PhantomSettings.Matrix.FULL);
+                    yield full.with(
+                            ScannerSettings.ideal(),
+                            full.series().stream().map(Protocol::still).toList());
+                }
                 default -> s.with(s.scanner(), s.series().stream().map(this::of).toList());
             };
         }
@@ -68,7 +79,17 @@ record AccuracyTrial(Preset preset, long seed, Protocol protocol) {
             };
         }
 
+        private static SeriesSettings still(SeriesSettings s) {
+            Vector none = new Vector(0, 0, 0);
+            return changed(s, s.slices(), s.sliceMm(), s.tiltDegrees(), NO_NOISE, none, none);
+        }
+
         private static SeriesSettings changed(SeriesSettings s, int slices, double sliceMm, Vector tilt, double snr) {
+            return changed(s, slices, sliceMm, tilt, snr, s.shiftMm(), s.turnDegrees());
+        }
+
+        private static SeriesSettings changed(
+                SeriesSettings s, int slices, double sliceMm, Vector tilt, double snr, Vector shift, Vector turn) {
             return new SeriesSettings(
                     s.kind(),
                     s.description(),
@@ -84,8 +105,8 @@ record AccuracyTrial(Preset preset, long seed, Protocol protocol) {
                     s.flipDegrees(),
                     s.fatSuppressed(),
                     snr,
-                    s.shiftMm(),
-                    s.turnDegrees(),
+                    shift,
+                    turn,
                     s.bValues(),
                     s.phaseSeconds());
         }
