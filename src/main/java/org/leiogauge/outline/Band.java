@@ -75,7 +75,8 @@ final class Band {
                 box, grid, channels.toArray(float[][]::new), distance, moveMm, Arrays.copyOf(open, count), place);
     }
 
-    private static double deepest(float[] distance) {
+    /** Depth in mm of the deepest place; 0 if nothing is inside. */
+    static double deepest(float[] distance) {
         double least = 0;
         for (float d : distance) least = Math.min(least, d);
         return -least;

@@ -20,10 +20,10 @@ class SurfaceSmoothingTest {
 
     @Test
     void aBallKeepsItsSize() {
-        for (double radius : new double[] {8, 14, 20}) {
+        for (double radius : new double[] {2, 3, 4.5, 6, 8, 14, 20}) {
             Mask ball = lobed(radius, 0);
             Mask smooth = smooth(ball, ball.voxels());
-            assertThat(smooth.volume() / ball.volume()).isCloseTo(1, within(0.01));
+            assertThat(smooth.volume() / ball.volume()).isCloseTo(1, within(radius < 8 ? 0.05 : 0.01));
         }
     }
 
