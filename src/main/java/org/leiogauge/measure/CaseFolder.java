@@ -101,6 +101,7 @@ record CaseFolder(
                 appraisal,
                 ProtocolCheck.of(study, ProtocolCheck.Settings.standard()),
                 request.settings().stability().draws(),
+                MethodErrorFile.shipped(),
                 study.series().stream().map(CaseFolder::line).toList(),
                 decisions,
                 request.notices(),

@@ -113,6 +113,7 @@ public final class ReportFolder {
                 appraisal,
                 notes.protocol(),
                 notes.draws(),
+                MethodErrorFile.shipped(),
                 notes.series(),
                 notes.decisions(),
                 notes.notices(),

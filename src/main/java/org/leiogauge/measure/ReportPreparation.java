@@ -59,6 +59,7 @@ final class ReportPreparation {
                 appraisal,
                 List.of(),
                 0,
+                MethodErrorFile.shipped(),
                 List.of(),
                 List.of(),
                 List.of(),

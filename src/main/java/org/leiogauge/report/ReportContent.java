@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.leiogauge.appraise.Appraisal;
+import org.leiogauge.stability.MethodErrors;
 import org.leiogauge.study.ProtocolCheck.Shortfall;
 import org.leiogauge.table.LesionRow;
 
@@ -18,6 +19,7 @@ import org.leiogauge.table.LesionRow;
  * @param rows the whole feature table
  * @param protocol what the study lacks or has too coarse
  * @param draws how often each value was measured again for its interval
+ * @param errors of the method, which the intervals hold where they are known
  * @param series the study's series and what each was used for
  * @param decisions what the software decided for the reader, and why
  * @param notices what must be known before any number is read, as that the data are synthetic
@@ -34,6 +36,7 @@ public record ReportContent(
         Appraisal appraisal,
         List<Shortfall> protocol,
         int draws,
+        MethodErrors errors,
         List<SeriesLine> series,
         List<String> decisions,
         List<String> notices,

@@ -11,6 +11,7 @@ import java.util.Optional;
 import org.leiogauge.appraise.Appraisal;
 import org.leiogauge.report.ReportContent.Group;
 import org.leiogauge.report.ReportContent.SeriesLine;
+import org.leiogauge.stability.MethodErrors;
 import org.leiogauge.study.ProtocolCheck.Shortfall;
 import org.leiogauge.study.Role;
 import org.leiogauge.table.LesionRow;
@@ -62,10 +63,10 @@ public record ReportPage(
                 content.notices().stream().map(Shown::text).toList(),
                 PageSummary.of(content, signs),
                 content.figures(),
-                groups(signs),
+                groups(signs, content.errors()),
                 interval(content),
-                headline(signs),
-                moved(signs),
+                headline(signs, content.errors()),
+                moved(signs, content.errors()),
                 missing,
                 AppraisalPage.of(content.appraisal()),
                 content.patterns(),
@@ -75,7 +76,7 @@ public record ReportPage(
                                 Shown.label(line.series()), Shown.label(line.role()), Shown.text(line.reason())))
                         .toList(),
                 content.decisions().stream().map(Shown::text).toList(),
-                standard(content.rows()),
+                standard(content.rows(), content.errors()),
                 content.usedSettings());
     }
 
@@ -109,27 +110,27 @@ public record ReportPage(
             return "No intervals were asked for: the uncertainty was not estimated. Do not read the digits as precision.";
         return "Interval: how the value moved in " + content.draws()
                 + " repeats in which outline, image noise and alignment were changed a little, together with the error of "
-                + "the method, sized so that it held the truth of 95 % of invented lesions (dictionary.csv names the few "
-                + "values whose error is not known). It was not calibrated on patients and does not cover other scanners or "
+                + "the method, sized so that it held the truth of 95 % of invented lesions. Where the method's error is not "
+                + "known, the interval is of the draws alone, marked so, and too narrow. It was not calibrated on patients and does not cover other scanners or "
                 + "other readers. Where none is given, do not read the digits as precision.";
     }
 
-    private static List<ValueLine> headline(List<LesionRow> signs) {
+    private static List<ValueLine> headline(List<LesionRow> signs, MethodErrors errors) {
         return HEADLINE.stream()
                 .flatMap(name -> signs.stream()
                         .filter(row -> row.value().definition().feature().equals(name))
                         .filter(ReportPage::isMeasured)
                         .limit(1))
-                .map(ValueLine::of)
+                .map(row -> ValueLine.of(row, errors))
                 .toList();
     }
 
-    private static List<SignGroup> groups(List<LesionRow> signs) {
+    private static List<SignGroup> groups(List<LesionRow> signs, MethodErrors errors) {
         Map<String, List<ValueLine>> groups = new LinkedHashMap<>();
         for (LesionRow row : signs)
             if (isMeasured(row) && !row.value().definition().feature().equals(SPECTRUM))
                 groups.computeIfAbsent(heading(row.series()), key -> new ArrayList<>())
-                        .add(ValueLine.of(row));
+                        .add(ValueLine.of(row, errors));
         return groups.entrySet().stream()
                 .map(e -> new SignGroup(e.getKey(), e.getValue()))
                 .toList();
@@ -159,13 +160,13 @@ public record ReportPage(
 
     private record Width(LesionRow row, double share) {}
 
-    private static List<Moved> moved(List<LesionRow> signs) {
+    private static List<Moved> moved(List<LesionRow> signs, MethodErrors errors) {
         return signs.stream()
                 .filter(row -> !row.value().definition().feature().equals(SPECTRUM))
                 .flatMap(row -> share(row).map(share -> new Width(row, share)).stream())
                 .sorted(Comparator.comparingDouble(Width::share).reversed())
                 .limit(MOST_MOVED)
-                .map(w -> new Moved(ValueLine.of(w.row()), Math.round(100 * w.share()) + " %"))
+                .map(w -> new Moved(ValueLine.of(w.row(), errors), Math.round(100 * w.share()) + " %"))
                 .toList();
     }
 
@@ -180,12 +181,12 @@ public record ReportPage(
         return size == 0 ? Optional.empty() : Optional.of((high - low) / size);
     }
 
-    private static Map<String, List<ValueLine>> standard(List<LesionRow> rows) {
+    private static Map<String, List<ValueLine>> standard(List<LesionRow> rows, MethodErrors errors) {
         Map<String, List<ValueLine>> groups = new LinkedHashMap<>();
         for (LesionRow row : rows)
             if (!isSign(row))
                 groups.computeIfAbsent(row.value().definition().group(), group -> new ArrayList<>())
-                        .add(ValueLine.of(row));
+                        .add(ValueLine.of(row, errors));
         return groups;
     }
 

@@ -5,6 +5,7 @@ import java.util.Locale;
 import org.leiogauge.lesion.LesionDefinitions;
 import org.leiogauge.lesion.T1Blood;
 import org.leiogauge.lesion.T2Signal;
+import org.leiogauge.stability.MethodErrors;
 import org.leiogauge.table.Definition;
 import org.leiogauge.table.LesionRow;
 
@@ -17,7 +18,9 @@ import org.leiogauge.table.LesionRow;
 public record ValueLine(
         String feature, String series, String value, String interval, String unit, String note, boolean care) {
 
-    static ValueLine of(LesionRow row) {
+    static ValueLine of(LesionRow row, MethodErrors errors) {
+        // what an interval lacks is said beside it: it is narrower than it should be
+        String part = errors.isKnown(row.value()) ? "" : " (draws alone)";
         Definition definition = row.value().definition();
         // a number and its unit stay on one line
         String detail = row.value().aggregation().name().replace(' ', '\u00a0');
@@ -26,7 +29,7 @@ public record ValueLine(
                 row.series(),
                 HtmlReport.digits(row.value().measurement().number().orElse(Double.NaN)) + meaning(row),
                 row.interval()
-                        .map(i -> HtmlReport.digits(i.low()) + " to " + HtmlReport.digits(i.high()))
+                        .map(i -> HtmlReport.digits(i.low()) + " to " + HtmlReport.digits(i.high()) + part)
                         .orElse(""),
                 HtmlReport.symbol(definition.unit()),
                 Shown.text(row.note()),

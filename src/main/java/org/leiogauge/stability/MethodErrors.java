@@ -30,8 +30,12 @@ public record MethodErrors(Map<String, MethodError> byName) {
         return byName.getOrDefault(feature + " " + value.aggregation().name(), ofFeature);
     }
 
+    public boolean isKnown(FeatureValue value) {
+        return !of(value).equals(MethodError.NONE);
+    }
+
     /** What the interval of a value means, as a sentence for the dictionary. */
     public String meaning(FeatureValue value) {
-        return of(value).equals(MethodError.NONE) ? DRAWS : CALIBRATED;
+        return isKnown(value) ? CALIBRATED : DRAWS;
     }
 }

@@ -8,6 +8,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Stream;
 import org.apache.pdfbox.Loader;
@@ -21,6 +22,8 @@ import org.leiogauge.appraise.Lexicon;
 import org.leiogauge.appraise.Prevalence;
 import org.leiogauge.feature.Definitions;
 import org.leiogauge.lesion.LesionDefinitions;
+import org.leiogauge.stability.MethodError;
+import org.leiogauge.stability.MethodErrors;
 import org.leiogauge.table.Aggregation;
 import org.leiogauge.table.Definition;
 import org.leiogauge.table.FeatureValue;
@@ -36,6 +39,10 @@ class ReportTest {
     private static final String LONG = "x".repeat(50_000);
 
     private static ReportContent content(String hostile) {
+        return content(hostile, MethodErrors.NONE);
+    }
+
+    private static ReportContent content(String hostile, MethodErrors errors) {
         List<Definition> known = Stream.concat(LesionDefinitions.all().stream(), Definitions.all().stream())
                 .toList();
         LesionRow row = new LesionRow(
@@ -62,10 +69,21 @@ class ReportTest {
                 appraisal,
                 List.of(),
                 30,
+                errors,
                 List.of(new ReportContent.SeriesLine(hostile, hostile, hostile)),
                 List.of(hostile),
                 List.of(hostile),
                 "a: b\n");
+    }
+
+    @Test
+    void anIntervalThatLacksTheErrorOfTheMethodSaysSo(@TempDir Path folder) throws IOException {
+        Path file = folder.resolve("report.html");
+        HtmlReport.write(file, content("case"));
+        assertThat(Files.readString(file)).contains("1200 to 1300 (draws alone)");
+        MethodErrors known = new MethodErrors(Map.of("volume", new MethodError(0, 0.01, 0, 0, 1e9, 1000)));
+        HtmlReport.write(file, content("case", known));
+        assertThat(Files.readString(file)).contains("1200 to 1300<").doesNotContain("(draws alone)");
     }
 
     @Test
