@@ -50,6 +50,7 @@ final class DeskWindow extends JFrame {
     private static final String TITLE = "Leiogauge desk";
 
     private final transient DeskModel model = new DeskModel();
+    private final transient Lightbox lightbox = model.lightbox();
     private final transient Strokes strokes = new Strokes(model);
     private final transient Workers workers = Workers.of(Runtime.getRuntime().availableProcessors());
     private final transient Background loading = new Background();
@@ -178,8 +179,8 @@ final class DeskWindow extends JFrame {
     }
 
     private void follow() {
-        if (board.isPresent() && ledBy != model.lead()) {
-            ledBy = model.lead();
+        if (board.isPresent() && ledBy != lightbox.lead()) {
+            ledBy = lightbox.lead();
             board.get().revalidate();
         }
         String words = Plain.of(model.message());
@@ -198,7 +199,7 @@ final class DeskWindow extends JFrame {
     }
 
     private Optional<String> patientName() {
-        return model.slots().stream()
+        return lightbox.slots().stream()
                 .flatMap(slot -> slot.picture().stream())
                 .flatMap(picture -> picture.content().drawnOn().stream())
                 .flatMap(on -> on.header().text(Tag.PATIENT_NAME).stream())
@@ -207,8 +208,8 @@ final class DeskWindow extends JFrame {
     }
 
     private String whereWords() {
-        if (model.slots().stream().allMatch(slot -> slot.picture().isEmpty())) return " ";
-        Point at = model.cursor();
+        if (lightbox.slots().stream().allMatch(slot -> slot.picture().isEmpty())) return " ";
+        Point at = lightbox.cursor();
         StringBuilder words = new StringBuilder(String.format(
                 Locale.ROOT,
                 "%s %.1f  %s %.1f  %s %.1f mm",
@@ -218,11 +219,11 @@ final class DeskWindow extends JFrame {
                 Math.abs(at.y()),
                 at.z() < 0 ? "F" : "H",
                 Math.abs(at.z())));
-        model.activePicture()
+        lightbox.activePicture()
                 .flatMap(picture ->
-                        value(picture, model.slots().get(model.active()).frame(), at))
+                        value(picture, lightbox.slots().get(lightbox.active()).frame(), at))
                 .ifPresent(value -> words.append("   ").append(value));
-        for (Layer layer : model.shownLayers()) {
+        for (Layer layer : model.layers().shown()) {
             String value = layer.words(SlicePainter.value(layer, at));
             if (!value.isEmpty())
                 words.append("   ").append(layer.title()).append(' ').append(value);
@@ -267,7 +268,7 @@ final class DeskWindow extends JFrame {
 
     private void opened(ReadingFolder folder) {
         ImageBoard fresh = new ImageBoard(model, strokes);
-        ledBy = model.lead();
+        ledBy = lightbox.lead();
         board = Optional.of(fresh);
         middle.removeAll();
         middle.add(fresh);
@@ -296,7 +297,7 @@ final class DeskWindow extends JFrame {
         proposed.map(Path::toFile).ifPresent(chooser::setSelectedFile);
         chooser.setFileSelectionMode(folder ? JFileChooser.DIRECTORIES_ONLY : JFileChooser.FILES_ONLY);
         boolean isChosen = chooser.showOpenDialog(this) == JFileChooser.APPROVE_OPTION;
-        board.ifPresent(all -> all.pane(model.active()).requestFocus());
+        board.ifPresent(all -> all.pane(lightbox.active()).requestFocus());
         return isChosen ? Optional.of(chooser.getSelectedFile().toPath()) : Optional.empty();
     }
 
@@ -304,18 +305,18 @@ final class DeskWindow extends JFrame {
 
     void goToSeries(int by) {
         if (board.isEmpty()) return;
-        int next = Math.floorMod(model.active() + by, model.slots().size());
-        model.activate(next);
+        int next = Math.floorMod(lightbox.active() + by, lightbox.slots().size());
+        lightbox.activate(next);
         pane(next).requestFocusInWindow();
     }
 
     void lead() {
-        model.leadActive();
+        lightbox.leadActive();
     }
 
     Optional<View> activeView() {
-        return board.filter(all -> model.active() < all.getComponentCount())
-                .flatMap(all -> all.pane(model.active()).view());
+        return board.filter(all -> lightbox.active() < all.getComponentCount())
+                .flatMap(all -> all.pane(lightbox.active()).view());
     }
 
     /** The pane of a series. */
@@ -324,25 +325,25 @@ final class DeskWindow extends JFrame {
     }
 
     void point(boolean away) {
-        if (model.activePicture().isPresent()) strokes.point(model.active(), away);
+        if (lightbox.activePicture().isPresent()) strokes.point(lightbox.active(), away);
     }
 
     void enter() {
         if (strokes.close()) return;
-        if (!model.keepPreview()) model.say("There is nothing to keep: refine first, with R.");
+        if (!model.lesion().keepPreview()) model.say("There is nothing to keep: refine first, with R.");
     }
 
     void escape() {
-        board.ifPresent(all ->
-                all.pane(Math.min(model.active(), all.getComponentCount() - 1)).requestFocusInWindow());
-        if (strokes.drop() || model.leavePreview()) {
+        board.ifPresent(all -> all.pane(Math.min(lightbox.active(), all.getComponentCount() - 1))
+                .requestFocusInWindow());
+        if (strokes.drop() || model.lesion().leavePreview()) {
             model.say("");
             return;
         }
         if (work.isBusy()) work.cancel();
         else if (loading.isBusy()) loading.cancel();
         else {
-            model.take(Hand.LOOK);
+            model.tool().take(Hand.LOOK);
             model.say("");
         }
     }

@@ -93,7 +93,7 @@ final class SeriesPane extends JComponent {
         addFocusListener(new FocusAdapter() {
             @Override
             public void focusGained(FocusEvent event) {
-                model.activate(slot);
+                model.lightbox().activate(slot);
             }
         });
     }
@@ -110,18 +110,24 @@ final class SeriesPane extends JComponent {
                 }
             };
             accessibleContext.setAccessibleName(
-                    Picture.title(model.slots().get(slot).series()));
+                    Picture.title(model.lightbox().slots().get(slot).series()));
         }
         return accessibleContext;
     }
 
     /** How the slice lies on this pane; none until the series is there. */
     Optional<View> view() {
-        Optional<Picture> picture = model.picture(slot);
+        Optional<Picture> picture = model.lightbox().picture(slot);
         if (picture.isEmpty() || getWidth() < 2 || getHeight() < 2) return Optional.empty();
-        double scale = View.fitting(picture.get().grid(), getWidth(), getHeight()) * model.zoom();
-        return Optional.of(
-                new View(picture.get().grid(), model.slice(slot), model.centre(), scale, getWidth(), getHeight()));
+        double scale = View.fitting(picture.get().grid(), getWidth(), getHeight())
+                * model.lightbox().zoom();
+        return Optional.of(new View(
+                picture.get().grid(),
+                model.lightbox().slice(slot),
+                model.lightbox().centre(),
+                scale,
+                getWidth(),
+                getHeight()));
     }
 
     @Override
@@ -154,8 +160,14 @@ final class SeriesPane extends JComponent {
     }
 
     private Slice slice(int z, int every) {
-        DeskModel.Slot shown = model.slots().get(slot);
-        Painted what = new Painted(shown.frame(), z, every, shown.range(), model.shownLayers(), model.opacity());
+        Lightbox.Slot shown = model.lightbox().slots().get(slot);
+        Painted what = new Painted(
+                shown.frame(),
+                z,
+                every,
+                shown.range(),
+                model.layers().shown(),
+                model.layers().opacity());
         if (slice.isPresent() && slice.get().what().equals(what)) return slice.get();
         Picture picture = shown.picture().orElseThrow();
         int width = SlicePainter.painted(picture.grid().size().x(), every);
@@ -172,7 +184,7 @@ final class SeriesPane extends JComponent {
     // ---- what lies over the image
 
     private void borders(Graphics2D g, View view) {
-        model.drawing().ifPresent(drawing -> {
+        model.lesion().drawing().ifPresent(drawing -> {
             if (lesion.isEmpty() || isOld(lesion.get(), drawing.version(), view.slice()))
                 lesion = Optional.of(new Carried(
                         drawing.version(),
@@ -183,8 +195,8 @@ final class SeriesPane extends JComponent {
             g.setStroke(new BasicStroke(UIScale.scale(1.6f)));
             outline(g, view, lesion.get().borders(), LESION);
         });
-        if (model.preview().isEmpty()) return;
-        Mask refined = model.preview().get().mask();
+        if (model.lesion().preview().isEmpty()) return;
+        Mask refined = model.lesion().preview().get().mask();
         if (found.isEmpty() || isOld(found.get(), refined, view.slice()))
             found = Optional.of(new Carried(refined, view.slice(), carried(refined, view)));
         g.setStroke(new BasicStroke(
@@ -235,15 +247,15 @@ final class SeriesPane extends JComponent {
     private void balls(Graphics2D g, View view) {
         g.setStroke(new BasicStroke(UIScale.scale(1.4f)));
         g.setFont(getFont().deriveFont(UIScale.scale(11f)));
-        for (Tissue tissue : model.references().keySet())
-            for (Ball ball : model.references().get(tissue)) {
+        for (Tissue tissue : model.references().all().keySet())
+            for (Ball ball : model.references().all().get(tissue)) {
                 double away = view.away(ball.centre());
                 if (away >= ball.radius()) continue;
                 double radius = Math.sqrt(ball.radius() * ball.radius() - away * away) * view.pixelsPerMm();
                 Point2D.Double at = view.pane(ball.centre());
                 g.setColor(BALL);
                 g.draw(new Ellipse2D.Double(at.x - radius, at.y - radius, 2 * radius, 2 * radius));
-                if (slot == model.lead())
+                if (slot == model.lightbox().lead())
                     text(g, tissue.key(), (int) (at.x + radius) + UIScale.scale(3), (int) at.y, BALL);
             }
     }
@@ -251,23 +263,24 @@ final class SeriesPane extends JComponent {
     private void stroke(Graphics2D g, View view) {
         if (strokes.isOpen() && strokes.slot() == slot) {
             List<Point> line = strokes.path();
-            if (model.hand() == Hand.ELLIPSE && line.size() > 1) line = Strokes.ellipse(view.grid(), line);
+            if (model.tool().hand() == Hand.ELLIPSE && line.size() > 1) line = Strokes.ellipse(view.grid(), line);
             Path2D path = new Path2D.Double();
             Point2D.Double start = view.pane(line.get(0));
             path.moveTo(start.x, start.y);
             line.forEach(point -> path.lineTo(view.pane(point).x, view.pane(point).y));
-            boolean wide = model.hand().hasWidth();
-            Color colour = strokes.isTaking() || model.hand() == Hand.TAKE ? TAKEN : STROKE;
+            boolean wide = model.tool().hand().hasWidth();
+            Color colour = strokes.isTaking() || model.tool().hand() == Hand.TAKE ? TAKEN : STROKE;
             g.setColor(wide ? new Color(colour.getRed(), colour.getGreen(), colour.getBlue(), 110) : colour);
             g.setStroke(new BasicStroke(
-                    wide ? (float) (2 * model.brushMm() * view.pixelsPerMm()) : UIScale.scale(1.5f),
+                    wide ? (float) (2 * model.tool().brushMm() * view.pixelsPerMm()) : UIScale.scale(1.5f),
                     BasicStroke.CAP_ROUND,
                     BasicStroke.JOIN_ROUND));
             g.draw(path);
-            if (model.hand() == Hand.POLYGON || model.hand() == Hand.FREEHAND && line.size() < 8) dots(g, view, line);
+            if (model.tool().hand() == Hand.POLYGON || model.tool().hand() == Hand.FREEHAND && line.size() < 8)
+                dots(g, view, line);
         }
-        if (model.hand().hasWidth() && mouse.isPresent()) {
-            double radius = model.brushMm() * view.pixelsPerMm();
+        if (model.tool().hand().hasWidth() && mouse.isPresent()) {
+            double radius = model.tool().brushMm() * view.pixelsPerMm();
             g.setStroke(new BasicStroke(UIScale.scale(1f)));
             g.setColor(STROKE);
             g.draw(new Ellipse2D.Double(mouse.get().x - radius, mouse.get().y - radius, 2 * radius, 2 * radius));
@@ -284,8 +297,9 @@ final class SeriesPane extends JComponent {
 
     // A ring and marks on the edges: the lesion under it stays free.
     private void crosshair(Graphics2D g, View view) {
-        Point2D.Double at = view.pane(model.cursor());
-        boolean onSlice = view.away(model.cursor()) <= view.grid().spacing().z() / 2 + 1e-6;
+        Point2D.Double at = view.pane(model.lightbox().cursor());
+        boolean onSlice =
+                view.away(model.lightbox().cursor()) <= view.grid().spacing().z() / 2 + 1e-6;
         g.setColor(CROSSHAIR);
         g.setStroke(new BasicStroke(UIScale.scale(1.2f)));
         double r = UIScale.scale(5f);
@@ -298,14 +312,14 @@ final class SeriesPane extends JComponent {
     }
 
     private void words(Graphics2D g, View view) {
-        Picture picture = model.picture(slot).orElseThrow();
+        Picture picture = model.lightbox().picture(slot).orElseThrow();
         int left = UIScale.scale(12);
         int line = UIScale.scale(17);
         g.setFont(getFont().deriveFont(Font.BOLD, UIScale.scale(13f)));
         int room = getWidth() - left - UIScale.scale(6);
         text(g, fitted(g, picture.title(), room), left, line + UIScale.scale(3), WORDS);
         g.setFont(getFont().deriveFont(UIScale.scale(11f)));
-        String frame = picture.frameWords(model.slots().get(slot).frame());
+        String frame = picture.frameWords(model.lightbox().slots().get(slot).frame());
         String where =
                 "slice " + (view.slice() + 1) + " of " + view.grid().size().z();
         String below = frame.isEmpty() ? where : frame + ", " + where;
@@ -349,10 +363,10 @@ final class SeriesPane extends JComponent {
     }
 
     private void legends(Graphics2D g) {
-        if (slot != model.lead()) return;
+        if (slot != model.lightbox().lead()) return;
         int bottom = getHeight() - UIScale.scale(12);
         int left = UIScale.scale(30);
-        for (Layer layer : model.shownLayers()) left += legend(g, layer, left, bottom) + UIScale.scale(18);
+        for (Layer layer : model.layers().shown()) left += legend(g, layer, left, bottom) + UIScale.scale(18);
     }
 
     /** @return its width */
@@ -401,7 +415,7 @@ final class SeriesPane extends JComponent {
     }
 
     private void blank(Graphics2D g) {
-        DeskModel.Slot shown = model.slots().get(slot);
+        Lightbox.Slot shown = model.lightbox().slots().get(slot);
         g.setFont(getFont().deriveFont(UIScale.scale(13f)));
         FontMetrics metrics = g.getFontMetrics();
         List<String> lines = new ArrayList<>(List.of(Picture.title(shown.series())));
@@ -429,7 +443,7 @@ final class SeriesPane extends JComponent {
 
     // The series that keys act on has a line on its left.
     private void frame(Graphics2D g) {
-        if (slot != model.active()) return;
+        if (slot != model.lightbox().active()) return;
         g.setColor(CROSSHAIR);
         g.fillRect(0, 0, UIScale.scale(3), getHeight());
     }
@@ -446,8 +460,8 @@ final class SeriesPane extends JComponent {
             lastY = e.getY();
             requestFocusInWindow();
             if (isStroke(e)) at(e, point -> strokes.press(slot, point, e.isShiftDown()));
-            else model.activate(slot);
-            if (isStroke(e) && e.getClickCount() == 2 && model.hand() == Hand.POLYGON) strokes.close();
+            else model.lightbox().activate(slot);
+            if (isStroke(e) && e.getClickCount() == 2 && model.tool().hand() == Hand.POLYGON) strokes.close();
             repaint();
         }
 
@@ -460,7 +474,7 @@ final class SeriesPane extends JComponent {
             mouse = Optional.of(new Point2D.Double(e.getX(), e.getY()));
             if (isStroke(e)) at(e, strokes::drag);
             else if (SwingUtilities.isRightMouseButton(e)) grey(dx, dy);
-            else view().ifPresent(view -> model.pan(view.step(-dx, -dy)));
+            else view().ifPresent(view -> model.lightbox().pan(view.step(-dx, -dy)));
             repaint();
         }
 
@@ -473,7 +487,7 @@ final class SeriesPane extends JComponent {
         @Override
         public void mouseMoved(MouseEvent e) {
             mouse = Optional.of(new Point2D.Double(e.getX(), e.getY()));
-            if (model.hand().hasWidth()) repaint();
+            if (model.tool().hand().hasWidth()) repaint();
         }
 
         @Override
@@ -484,9 +498,10 @@ final class SeriesPane extends JComponent {
 
         @Override
         public void mouseWheelMoved(MouseWheelEvent e) {
-            model.activate(slot);
-            if (e.isControlDown()) at(e, point -> model.zoom(Math.pow(ZOOM_STEP, -e.getPreciseWheelRotation()), point));
-            else model.scroll(slot, e.getWheelRotation());
+            model.lightbox().activate(slot);
+            if (e.isControlDown())
+                at(e, point -> model.lightbox().zoom(Math.pow(ZOOM_STEP, -e.getPreciseWheelRotation()), point));
+            else model.lightbox().scroll(slot, e.getWheelRotation());
         }
 
         private boolean isStroke(MouseEvent e) {
@@ -498,8 +513,8 @@ final class SeriesPane extends JComponent {
         }
 
         private void grey(int dx, int dy) {
-            GreyRange range = model.slots().get(slot).range();
-            model.range(slot, range.wider(Math.exp(dx / 200.0)).moved(dy / 300.0));
+            GreyRange range = model.lightbox().slots().get(slot).range();
+            model.lightbox().range(slot, range.wider(Math.exp(dx / 200.0)).moved(dy / 300.0));
         }
     }
 }
