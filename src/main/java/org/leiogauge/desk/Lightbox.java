@@ -86,10 +86,9 @@ final class Lightbox {
         changed.run();
     }
 
-    /** A series cannot be read. */
+    /** A series cannot be read; who says so to the reader tells of it. */
     void fail(Series series, String why) {
         for (Slot slot : slots) if (slot.series.id().equals(series.id())) slot.problem = why;
-        changed.run();
     }
 
     List<Slot> slots() {
