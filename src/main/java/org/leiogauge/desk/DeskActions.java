@@ -137,7 +137,7 @@ final class DeskActions {
         add(LOOK, "PAGE_UP", "Page up", "Five slices back", () -> lightbox.scroll(lightbox.active(), -PAGE));
         add(LOOK, "RIGHT", "Right", "Next series", () -> window.goToSeries(1));
         add(LOOK, "LEFT", "Left", "Series before", () -> window.goToSeries(-1));
-        add(LOOK, "typed f", "F", "Give this series the large place", window::lead);
+        add(LOOK, "typed f", "F", "Give this series the large place", lightbox::leadActive);
         add(LOOK, "typed .", ".", "Next volume of this series", () -> lightbox.step(lightbox.active(), 1));
         add(LOOK, "typed ,", ",", "Volume before", () -> lightbox.step(lightbox.active(), -1));
         add(LOOK, "typed +", "+", "Nearer", () -> lightbox.zoom(ZOOM, lightbox.cursor()));

@@ -42,7 +42,6 @@ class DeskModelTest {
 
     private final DeskModel model = new DeskModel();
     private final Lightbox lightbox = model.lightbox();
-    private final Layers layers = model.layers();
     private final Tool tool = model.tool();
     private final DrawnLesion lesion = model.lesion();
     private final Strokes strokes = new Strokes(model);
@@ -247,24 +246,6 @@ class DeskModelTest {
         lightbox.step(1, 1);
         assertThat(lightbox.slots().get(1).frame()).isZero();
         assertThat(lightbox.picture(1).orElseThrow().frameWords(0)).isEqualTo("0 s");
-    }
-
-    @Test
-    void mapsAreShownInTurnAndAnOlderOneGivesWay() {
-        Volume volume = new Volume(AXIAL, new float[AXIAL.size().voxels()]);
-        layers.add(Layer.map("ADC", volume, 0, 3, ""));
-        layers.add(Layer.map("enhancement", volume, 0, 200, "%"));
-        layers.next(0);
-        assertThat(layers.shown()).extracting(Layer::title).containsExactly("ADC");
-        layers.next(0);
-        layers.next(1);
-        assertThat(layers.shown()).extracting(Layer::title).containsExactly("enhancement", "ADC");
-        layers.next(0);
-        assertThat(layers.shown()).extracting(Layer::title).containsExactly("ADC");
-        layers.add(Layer.map("ADC", volume, 0, 2, ""));
-        assertThat(layers.all()).hasSize(2);
-        layers.remove("ADC");
-        assertThat(layers.shown()).isEmpty();
     }
 
     @Test
