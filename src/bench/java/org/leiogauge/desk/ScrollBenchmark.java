@@ -72,15 +72,17 @@ public class ScrollBenchmark {
                 new Study("case", List.of(series), List.of()),
                 CaseFile.named("case"),
                 List.of(series));
-        model.show(Picture.of(
-                series,
-                new Series.Content(
-                        List.of(new Frame(waves(fine), OptionalDouble.empty(), OptionalDouble.empty())), List.of())));
-        model.drawn(0, ball(fine));
-        model.add(Layer.map("fine", waves(fine), 0, 1, ""));
-        model.add(Layer.map("turned", waves(turned), 0, 1, ""));
-        model.choose(0, "fine");
-        model.choose(1, "turned");
+        model.lightbox()
+                .show(Picture.of(
+                        series,
+                        new Series.Content(
+                                List.of(new Frame(waves(fine), OptionalDouble.empty(), OptionalDouble.empty())),
+                                List.of())));
+        model.lesion().put(0, ball(fine));
+        model.layers().add(Layer.map("fine", waves(fine), 0, 1, ""));
+        model.layers().add(Layer.map("turned", waves(turned), 0, 1, ""));
+        model.layers().choose(0, "fine");
+        model.layers().choose(1, "turned");
         pane = new SeriesPane(model, new Strokes(model), 0);
         pane.setSize(1100, 1000);
         screen = new BufferedImage(1100, 1000, BufferedImage.TYPE_INT_RGB);
@@ -117,7 +119,8 @@ public class ScrollBenchmark {
     @Benchmark
     public BufferedImage scroll() {
         at = (at + 1) % 60;
-        model.moveCursor(model.picture(0).orElseThrow().grid().point(256, 256, at));
+        model.lightbox()
+                .moveCursor(model.lightbox().picture(0).orElseThrow().grid().point(256, 256, at));
         Graphics2D g = screen.createGraphics();
         pane.paint(g);
         g.dispose();

@@ -28,6 +28,9 @@ final class DeskActions {
     private static final int PAN_PIXELS = 40;
 
     private final DeskModel model;
+    private final Lightbox lightbox;
+    private final Layers layers;
+    private final Tool tool;
     private final DeskWindow window;
     private final List<KeyAction> all = new ArrayList<>();
     private final Map<Hand, KeyAction> hands = new EnumMap<>(Hand.class);
@@ -35,6 +38,9 @@ final class DeskActions {
 
     DeskActions(DeskModel model, DeskWindow window) {
         this.model = model;
+        this.lightbox = model.lightbox();
+        this.layers = model.layers();
+        this.tool = model.tool();
         this.window = window;
         outline();
         refine();
@@ -66,7 +72,7 @@ final class DeskActions {
     private void hand(KeyAction.Group group, Hand hand, String stroke, String key) {
         hands.put(hand, add(group, stroke, key, hand.words(), () -> {
             window.strokes().drop();
-            model.take(hand);
+            tool.take(hand);
             model.say(hand == Hand.LOOK ? "" : hand.words() + ": " + hand.does() + ".");
         }));
     }
@@ -77,12 +83,12 @@ final class DeskActions {
         hand(OUTLINE, Hand.POLYGON, "typed p", "P");
         hand(OUTLINE, Hand.ELLIPSE, "typed e", "E");
         hand(OUTLINE, Hand.BRUSH, "typed b", "B");
-        add(OUTLINE, "typed c", "C", "Copy to next slice", () -> model.copySlice(1));
+        add(OUTLINE, "typed c", "C", "Copy to next slice", () -> model.lesion().copySlice(1));
         add(OUTLINE, "control Z", "Ctrl Z", "Take back", () -> {
-            if (!window.strokes().back()) model.undo();
+            if (!window.strokes().back()) model.lesion().undo();
         });
-        add(OUTLINE, "control Y", "Ctrl Y", "Do again", model::redo);
-        add(OUTLINE, "control DELETE", "Ctrl Del", "Clear all", model::clear);
+        add(OUTLINE, "control Y", "Ctrl Y", "Do again", model.lesion()::redo);
+        add(OUTLINE, "control DELETE", "Ctrl Del", "Clear all", model.lesion()::clear);
     }
 
     private void refine() {
@@ -104,7 +110,7 @@ final class DeskActions {
     private void tissue(Tissue tissue, String stroke, String key, String words) {
         tissues.put(tissue, add(REFERENCES, stroke, key, words, () -> {
             window.strokes().drop();
-            model.refer(tissue);
+            tool.refer(tissue);
             model.say(words + ": " + Hand.REFERENCE.does() + ".");
         }));
     }
@@ -116,27 +122,27 @@ final class DeskActions {
     }
 
     private void maps() {
-        add(MAPS, "typed o", "O", "Next lower map", () -> model.nextLayer(0));
-        add(MAPS, "typed O", "Shift O", "Next upper map", () -> model.nextLayer(1));
-        add(MAPS, "typed (", "(", "Maps cover less", () -> model.opacity(model.opacity() - COVER));
-        add(MAPS, "typed )", ")", "Maps cover more", () -> model.opacity(model.opacity() + COVER));
+        add(MAPS, "typed o", "O", "Next lower map", () -> layers.next(0));
+        add(MAPS, "typed O", "Shift O", "Next upper map", () -> layers.next(1));
+        add(MAPS, "typed (", "(", "Maps cover less", () -> layers.opacity(layers.opacity() - COVER));
+        add(MAPS, "typed )", ")", "Maps cover more", () -> layers.opacity(layers.opacity() + COVER));
         add(MAPS, "typed y", "Y", "How sure the lesion's border is", () -> window.session()
                 .mapBorder());
     }
 
     private void look() {
-        add(LOOK, "DOWN", "Down", "Next slice", () -> model.scroll(model.active(), 1));
-        add(LOOK, "UP", "Up", "Slice before", () -> model.scroll(model.active(), -1));
-        add(LOOK, "PAGE_DOWN", "Page down", "Five slices on", () -> model.scroll(model.active(), PAGE));
-        add(LOOK, "PAGE_UP", "Page up", "Five slices back", () -> model.scroll(model.active(), -PAGE));
+        add(LOOK, "DOWN", "Down", "Next slice", () -> lightbox.scroll(lightbox.active(), 1));
+        add(LOOK, "UP", "Up", "Slice before", () -> lightbox.scroll(lightbox.active(), -1));
+        add(LOOK, "PAGE_DOWN", "Page down", "Five slices on", () -> lightbox.scroll(lightbox.active(), PAGE));
+        add(LOOK, "PAGE_UP", "Page up", "Five slices back", () -> lightbox.scroll(lightbox.active(), -PAGE));
         add(LOOK, "RIGHT", "Right", "Next series", () -> window.goToSeries(1));
         add(LOOK, "LEFT", "Left", "Series before", () -> window.goToSeries(-1));
-        add(LOOK, "typed f", "F", "Give this series the large place", window::lead);
-        add(LOOK, "typed .", ".", "Next volume of this series", () -> model.step(model.active(), 1));
-        add(LOOK, "typed ,", ",", "Volume before", () -> model.step(model.active(), -1));
-        add(LOOK, "typed +", "+", "Nearer", () -> model.zoom(ZOOM, model.cursor()));
-        add(LOOK, "typed -", "-", "Farther", () -> model.zoom(1 / ZOOM, model.cursor()));
-        add(LOOK, "typed 0", "0", "All of the image, first grey levels", model::reset);
+        add(LOOK, "typed f", "F", "Give this series the large place", lightbox::leadActive);
+        add(LOOK, "typed .", ".", "Next volume of this series", () -> lightbox.step(lightbox.active(), 1));
+        add(LOOK, "typed ,", ",", "Volume before", () -> lightbox.step(lightbox.active(), -1));
+        add(LOOK, "typed +", "+", "Nearer", () -> lightbox.zoom(ZOOM, lightbox.cursor()));
+        add(LOOK, "typed -", "-", "Farther", () -> lightbox.zoom(1 / ZOOM, lightbox.cursor()));
+        add(LOOK, "typed 0", "0", "All of the image, first grey levels", lightbox::reset);
         grey("typed ]", "]", "Less contrast", range -> range.wider(WIDER));
         grey("typed [", "[", "More contrast", range -> range.wider(1 / WIDER));
         grey("typed {", "{", "Lighter", range -> range.moved(-SHIFT));
@@ -159,21 +165,21 @@ final class DeskActions {
 
     private void grey(String stroke, String key, String words, UnaryOperator<GreyRange> change) {
         add(LOOK, stroke, key, words, () -> {
-            if (model.activePicture().isPresent())
-                model.range(
-                        model.active(),
-                        change.apply(model.slots().get(model.active()).range()));
+            if (lightbox.activePicture().isPresent())
+                lightbox.range(
+                        lightbox.active(),
+                        change.apply(lightbox.slots().get(lightbox.active()).range()));
         });
     }
 
     private void crosshair(String arrow, String key, int right, int down) {
-        add(LOOK, "shift " + arrow, named("Shift ", key), "Crosshair by a pixel", () -> model.nudge(right, down));
+        add(LOOK, "shift " + arrow, named("Shift ", key), "Crosshair by a pixel", () -> lightbox.nudge(right, down));
         add(
                 LOOK,
                 "shift control " + arrow,
                 named("Shift Ctrl ", key),
                 "Crosshair by ten",
-                () -> model.nudge(10 * right, 10 * down));
+                () -> lightbox.nudge(10 * right, 10 * down));
     }
 
     private static String named(String with, String key) {
@@ -182,16 +188,16 @@ final class DeskActions {
 
     private void pan(String arrow, String key, int right, int down) {
         add(LOOK, "alt " + arrow, named("Alt ", key), "Move the image", () -> window.activeView()
-                .ifPresent(view -> model.pan(view.step(right, down))));
+                .ifPresent(view -> lightbox.pan(view.step(right, down))));
     }
 
     private void size(double factor) {
-        if (model.hand() == Hand.REFERENCE) {
-            model.ballMm(model.ballMm() * factor);
-            model.say(String.format(Locale.ROOT, "Reference radius %.1f mm", model.ballMm()));
+        if (tool.hand() == Hand.REFERENCE) {
+            tool.ballMm(tool.ballMm() * factor);
+            model.say(String.format(Locale.ROOT, "Reference radius %.1f mm", tool.ballMm()));
         } else {
-            model.brushMm(model.brushMm() * factor);
-            model.say(String.format(Locale.ROOT, "Brush radius %.1f mm", model.brushMm()));
+            tool.brushMm(tool.brushMm() * factor);
+            model.say(String.format(Locale.ROOT, "Brush radius %.1f mm", tool.brushMm()));
         }
     }
 

@@ -3,7 +3,6 @@ package org.leiogauge.desk;
 
 import com.formdev.flatlaf.util.UIScale;
 import java.awt.BorderLayout;
-import java.awt.Component;
 import java.awt.Dimension;
 import java.awt.Font;
 import java.awt.GraphicsEnvironment;
@@ -16,14 +15,11 @@ import java.io.File;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import javax.swing.AbstractAction;
 import javax.swing.BorderFactory;
-import javax.swing.JButton;
 import javax.swing.JComponent;
-import javax.swing.JDialog;
 import javax.swing.JFileChooser;
 import javax.swing.JFrame;
 import javax.swing.JLabel;
@@ -31,17 +27,11 @@ import javax.swing.JOptionPane;
 import javax.swing.JPanel;
 import javax.swing.JRootPane;
 import javax.swing.JScrollPane;
-import javax.swing.JTextArea;
 import javax.swing.KeyStroke;
 import javax.swing.ScrollPaneConstants;
 import javax.swing.SwingUtilities;
 import net.miginfocom.swing.MigLayout;
 import org.leiogauge.appraise.Appraisal.Standards;
-import org.leiogauge.dicom.Tag;
-import org.leiogauge.image.Index;
-import org.leiogauge.image.Point;
-import org.leiogauge.image.Size;
-import org.leiogauge.study.CaseFile;
 import org.leiogauge.task.Workers;
 
 /** The reading window: what is to be done on the left, the images, what is said of them on the right. */
@@ -50,6 +40,7 @@ final class DeskWindow extends JFrame {
     private static final String TITLE = "Leiogauge desk";
 
     private final transient DeskModel model = new DeskModel();
+    private final transient Lightbox lightbox = model.lightbox();
     private final transient Strokes strokes = new Strokes(model);
     private final transient Workers workers = Workers.of(Runtime.getRuntime().availableProcessors());
     private final transient Background loading = new Background();
@@ -60,8 +51,7 @@ final class DeskWindow extends JFrame {
     private final transient DeskActions actions;
     private final JPanel middle = new JPanel(new BorderLayout());
     private final JLabel caseName = new JLabel(" ");
-    private final JTextArea message = new JTextArea();
-    private final JLabel where = new JLabel(" ");
+    private final MessageStrip below = new MessageStrip(model, work, loading);
     private transient Optional<ImageBoard> board = Optional.empty();
     private int ledBy;
 
@@ -81,7 +71,7 @@ final class DeskWindow extends JFrame {
         keys(getRootPane());
         model.listen(this::follow);
         setBounds(allOfTheScreen());
-        blank();
+        middle.add(new NoStudyPanel(this::chooseStudy));
     }
 
     DeskModel model() {
@@ -134,29 +124,9 @@ final class DeskWindow extends JFrame {
         all.add(left, "cell 0 0");
         all.add(middle, "cell 1 0, grow");
         all.add(reading.component(), "cell 2 0, grow, hmin 100");
-        all.add(below(), "cell 0 1 3 1, growx");
+        all.add(below, "cell 0 1 3 1, growx");
         setContentPane(all);
         setMinimumSize(new Dimension(UIScale.scale(860), UIScale.scale(520)));
-    }
-
-    private JComponent below() {
-        JPanel below = new JPanel(new MigLayout(
-                "insets 2 8 2 4, gap 4 0, fillx, hidemode 3", "[grow, fill, 0::][280:420:, fill]", "[][]"));
-        message.setName("message");
-        message.setEditable(false);
-        message.setFocusable(false);
-        message.setLineWrap(true);
-        message.setWrapStyleWord(true);
-        message.setRows(2);
-        message.setOpaque(false);
-        message.setBorder(BorderFactory.createEmptyBorder());
-        where.setName("where");
-        below.add(message, "wmin 0");
-        below.add(work.strip(), "wmin 0, wrap");
-        below.add(where, "wmin 0");
-        below.add(loading.strip(), "wmin 0");
-        loading.strip().setVisible(false);
-        return below;
     }
 
     /** Keys act wherever the focus is, but where it is in a text. */
@@ -178,86 +148,16 @@ final class DeskWindow extends JFrame {
     }
 
     private void follow() {
-        if (board.isPresent() && ledBy != model.lead()) {
-            ledBy = model.lead();
+        if (board.isPresent() && ledBy != lightbox.lead()) {
+            ledBy = lightbox.lead();
             board.get().revalidate();
         }
-        String words = Plain.of(model.message());
-        if (!message.getText().equals(words)) message.setText(words);
-        where.setText(whereWords());
-        loading.strip().setVisible(loading.isBusy());
-        caseName.setText(caseWords());
+        below.follow();
+        caseName.setText(StateWords.caseAndLesion(model));
         middle.repaint();
-    }
-
-    private String caseWords() {
-        if (model.study().isEmpty()) return " ";
-        CaseFile caseFile = model.caseFile();
-        String name = model.isShowingName() ? patientName().orElse("no name in the study") : caseFile.caseName();
-        return Plain.of(name + " · " + caseFile.lesion());
-    }
-
-    private Optional<String> patientName() {
-        return model.slots().stream()
-                .flatMap(slot -> slot.picture().stream())
-                .flatMap(picture -> picture.content().drawnOn().stream())
-                .flatMap(on -> on.header().text(Tag.PATIENT_NAME).stream())
-                .filter(name -> !name.isBlank())
-                .findFirst();
-    }
-
-    private String whereWords() {
-        if (model.slots().stream().allMatch(slot -> slot.picture().isEmpty())) return " ";
-        Point at = model.cursor();
-        StringBuilder words = new StringBuilder(String.format(
-                Locale.ROOT,
-                "%s %.1f  %s %.1f  %s %.1f mm",
-                at.x() < 0 ? "R" : "L",
-                Math.abs(at.x()),
-                at.y() < 0 ? "A" : "P",
-                Math.abs(at.y()),
-                at.z() < 0 ? "F" : "H",
-                Math.abs(at.z())));
-        model.activePicture()
-                .flatMap(picture ->
-                        value(picture, model.slots().get(model.active()).frame(), at))
-                .ifPresent(value -> words.append("   ").append(value));
-        for (Layer layer : model.shownLayers()) {
-            String value = layer.words(SlicePainter.value(layer, at));
-            if (!value.isEmpty())
-                words.append("   ").append(layer.title()).append(' ').append(value);
-        }
-        return Plain.of(words.toString());
-    }
-
-    private static Optional<String> value(Picture picture, int frame, Point at) {
-        Index index = picture.grid().index(at);
-        Size size = picture.grid().size();
-        int x = (int) Math.round(index.x());
-        int y = (int) Math.round(index.y());
-        int z = (int) Math.round(index.z());
-        if (x < 0 || y < 0 || z < 0 || x >= size.x() || y >= size.y() || z >= size.z()) return Optional.empty();
-        return Optional.of(picture.title()
-                + String.format(Locale.ROOT, " %.4g", picture.volume(frame).at(x, y, z)));
     }
 
     // ---- studies
-
-    private void blank() {
-        middle.removeAll();
-        JPanel blank = new JPanel(new MigLayout("fill, wrap 1, insets 20", "[center]", "push[]8[]16[]push"));
-        JLabel title = new JLabel("No study is open");
-        title.setFont(title.getFont().deriveFont(title.getFont().getSize2D() * 1.4f));
-        blank.add(title);
-        blank.add(new JLabel("A study is a folder of DICOM files, or of NIfTI files with a study.yaml."));
-        JButton open = new JButton("Open a study …");
-        open.setName("open-study");
-        open.addActionListener(event -> chooseStudy());
-        blank.add(open);
-        middle.add(blank);
-        middle.revalidate();
-        middle.repaint();
-    }
 
     void open(Path study) {
         reading.leaving();
@@ -267,7 +167,7 @@ final class DeskWindow extends JFrame {
 
     private void opened(ReadingFolder folder) {
         ImageBoard fresh = new ImageBoard(model, strokes);
-        ledBy = model.lead();
+        ledBy = lightbox.lead();
         board = Optional.of(fresh);
         middle.removeAll();
         middle.add(fresh);
@@ -296,7 +196,7 @@ final class DeskWindow extends JFrame {
         proposed.map(Path::toFile).ifPresent(chooser::setSelectedFile);
         chooser.setFileSelectionMode(folder ? JFileChooser.DIRECTORIES_ONLY : JFileChooser.FILES_ONLY);
         boolean isChosen = chooser.showOpenDialog(this) == JFileChooser.APPROVE_OPTION;
-        board.ifPresent(all -> all.pane(model.active()).requestFocus());
+        board.ifPresent(all -> all.pane(lightbox.active()).requestFocus());
         return isChosen ? Optional.of(chooser.getSelectedFile().toPath()) : Optional.empty();
     }
 
@@ -304,18 +204,14 @@ final class DeskWindow extends JFrame {
 
     void goToSeries(int by) {
         if (board.isEmpty()) return;
-        int next = Math.floorMod(model.active() + by, model.slots().size());
-        model.activate(next);
+        int next = Math.floorMod(lightbox.active() + by, lightbox.slots().size());
+        lightbox.activate(next);
         pane(next).requestFocusInWindow();
     }
 
-    void lead() {
-        model.leadActive();
-    }
-
     Optional<View> activeView() {
-        return board.filter(all -> model.active() < all.getComponentCount())
-                .flatMap(all -> all.pane(model.active()).view());
+        return board.filter(all -> lightbox.active() < all.getComponentCount())
+                .flatMap(all -> all.pane(lightbox.active()).view());
     }
 
     /** The pane of a series. */
@@ -324,25 +220,25 @@ final class DeskWindow extends JFrame {
     }
 
     void point(boolean away) {
-        if (model.activePicture().isPresent()) strokes.point(model.active(), away);
+        if (lightbox.activePicture().isPresent()) strokes.point(lightbox.active(), away);
     }
 
     void enter() {
         if (strokes.close()) return;
-        if (!model.keepPreview()) model.say("There is nothing to keep: refine first, with R.");
+        if (!model.lesion().keepPreview()) model.say("There is nothing to keep: refine first, with R.");
     }
 
     void escape() {
-        board.ifPresent(all ->
-                all.pane(Math.min(model.active(), all.getComponentCount() - 1)).requestFocusInWindow());
-        if (strokes.drop() || model.leavePreview()) {
+        board.ifPresent(all -> all.pane(Math.min(lightbox.active(), all.getComponentCount() - 1))
+                .requestFocusInWindow());
+        if (strokes.drop() || model.lesion().leavePreview()) {
             model.say("");
             return;
         }
         if (work.isBusy()) work.cancel();
         else if (loading.isBusy()) loading.cancel();
         else {
-            model.take(Hand.LOOK);
+            model.tool().take(Hand.LOOK);
             model.say("");
         }
     }
@@ -368,49 +264,12 @@ final class DeskWindow extends JFrame {
     void turnLight() {
         Look.turn();
         for (Window open : getWindows()) SwingUtilities.updateComponentTreeUI(open);
-        message.setBorder(BorderFactory.createEmptyBorder());
+        below.takeLook();
         follow();
     }
 
     void showKeys() {
-        JPanel keys = new JPanel(new MigLayout("insets 16, gapx 12, gapy 2, wrap 4", "[]16[]40[]16[]"));
-        keys.setName("keys");
-        List<List<KeyAction>> columns = columns();
-        for (int row = 0; row < Math.max(columns.get(0).size(), columns.get(1).size()); row++)
-            for (List<KeyAction> column : columns) {
-                keys.add(key(column, row));
-                keys.add(new JLabel(row < column.size() ? column.get(row).words() : ""));
-            }
-        keys.add(
-                new JLabel("Mouse: wheel slices · Ctrl wheel nearer, farther · left button as chosen · Shift takes away"
-                        + " · right button grey levels · middle button moves"),
-                "span, gaptop 12");
-        JDialog dialog = new JDialog(this, "All keys", false);
-        JScrollPane scroll = new JScrollPane(keys);
-        scroll.setBorder(BorderFactory.createEmptyBorder());
-        dialog.setContentPane(scroll);
-        dialog.getRootPane()
-                .registerKeyboardAction(
-                        event -> dialog.dispose(), KeyStroke.getKeyStroke("ESCAPE"), JComponent.WHEN_IN_FOCUSED_WINDOW);
-        dialog.pack();
-        dialog.setSize(
-                Math.min(dialog.getWidth() + UIScale.scale(20), getWidth()), Math.min(dialog.getHeight(), getHeight()));
-        dialog.setLocationRelativeTo(this);
-        dialog.setVisible(true);
-    }
-
-    private List<List<KeyAction>> columns() {
-        List<KeyAction> first = new ArrayList<>();
-        List<KeyAction> second = new ArrayList<>();
-        for (KeyAction action : actions.all())
-            if (!action.key().isEmpty()) (action.group() == KeyAction.Group.LOOK ? second : first).add(action);
-        return List.of(first, second);
-    }
-
-    private static Component key(List<KeyAction> column, int row) {
-        JLabel key = new JLabel(row < column.size() ? column.get(row).key() : "");
-        key.setFont(key.getFont().deriveFont(Font.BOLD));
-        return key;
+        new KeysDialog(this, actions.all()).setVisible(true);
     }
 
     private final class Closing extends WindowAdapter {

@@ -25,7 +25,7 @@ final class ImageBoard extends JPanel {
         setName("images");
         setBackground(new Color(0x26292c));
         setLayout(new Places());
-        for (int slot = 0; slot < model.slots().size(); slot++) add(new SeriesPane(model, strokes, slot));
+        for (int slot = 0; slot < model.lightbox().slots().size(); slot++) add(new SeriesPane(model, strokes, slot));
     }
 
     SeriesPane pane(int slot) {
@@ -85,7 +85,7 @@ final class ImageBoard extends JPanel {
             int next = 1;
             for (int slot = 0; slot < parent.getComponentCount(); slot++) {
                 Component pane = parent.getComponent(slot);
-                pane.setBounds(places.get(slot == model.lead() ? 0 : next++));
+                pane.setBounds(places.get(slot == model.lightbox().lead() ? 0 : next++));
             }
         }
 

@@ -108,8 +108,8 @@ final class Reading {
     /** The study and the outline kept of it stand on the desk: the numbers measured of it before come back. */
     private void lookForEarlier() {
         CaseFile caseFile = model.caseFile();
-        if (!MeasureRun.isLocked(caseFile) || !model.isDrawn() || isMeasured() || work.isBusy()) return;
-        Mask region = model.drawing().orElseThrow().region();
+        if (!MeasureRun.isLocked(caseFile) || !model.lesion().isDrawn() || isMeasured() || work.isBusy()) return;
+        Mask region = model.lesion().drawing().orElseThrow().region();
         ReadingFolder folder = session.folder().orElseThrow();
         long edits = model.edits();
         work.run(
@@ -122,14 +122,14 @@ final class Reading {
     /** Measures what is drawn, if the impression is locked. */
     void measure() {
         Optional<String> refusal = model.study().isEmpty() ? Optional.of("Open a study first.") : panel.refusal();
-        if (refusal.isEmpty() && !model.isDrawn()) refusal = Optional.of("Draw the lesion first.");
+        if (refusal.isEmpty() && !model.lesion().isDrawn()) refusal = Optional.of("Draw the lesion first.");
         if (refusal.isPresent()) {
             model.say(refusal.get());
             return;
         }
-        OptionalInt on = model.drawnOn();
-        Series series = model.slots().get(on.getAsInt()).series();
-        Mask region = model.drawing().orElseThrow().region();
+        OptionalInt on = model.lesion().drawnOn();
+        Series series = model.lightbox().slots().get(on.getAsInt()).series();
+        Mask region = model.lesion().drawing().orElseThrow().region();
         Path study = model.folder().orElseThrow();
         ReadingFolder folder = session.folder().orElseThrow();
         boolean declined = panel.hasDeclined();
@@ -166,7 +166,7 @@ final class Reading {
         panel.show(result);
         measured = isOld ? edits : model.edits();
         panel.setOutdated(isOld);
-        if (!isOld) result.parts().map(Maps::parts).ifPresent(model::add);
+        if (!isOld) result.parts().map(Maps::parts).ifPresent(model.layers()::add);
         model.say(
                 result.origin().isEmpty()
                         ? "Measured. Tables and report lie in " + result.out() + "; S exports them."

@@ -49,12 +49,13 @@ final class Refiner {
 
     /** Fills in between the drawn slices and moves the border to where the images have one. */
     void refine() {
-        if (!model.isDrawn()) {
+        if (!model.lesion().isDrawn()) {
             model.say("Draw the lesion first, on a few slices at least.");
             return;
         }
-        Drawing drawing = model.drawing().orElseThrow();
-        DeskModel.Slot slot = model.slots().get(model.drawnOn().orElseThrow());
+        Drawing drawing = model.lesion().drawing().orElseThrow();
+        Lightbox.Slot slot =
+                model.lightbox().slots().get(model.lesion().drawnOn().orElseThrow());
         Study study = model.study().orElseThrow();
         Mask region = drawing.region();
         Mask added = drawing.added();
@@ -74,8 +75,8 @@ final class Refiner {
 
     /** After a correction: the same again on the images that are there already. */
     void again() {
-        if (!isLive() || !model.isDrawn()) return;
-        Drawing drawing = model.drawing().orElseThrow();
+        if (!isLive() || !model.lesion().isDrawn()) return;
+        Drawing drawing = model.lesion().drawing().orElseThrow();
         // drawn anew on another series: what was got does not serve
         if (!channels.get(0).grid().coincides(drawing.grid(), SAME_PLACE_MM)) return;
         Rough rough = new Rough(channels, drawing.region(), drawing.added(), drawing.removed());
@@ -106,7 +107,7 @@ final class Refiner {
 
     private void show(Found found) {
         channels = found.channels();
-        model.preview(found.refined());
+        model.lesion().preview(found.refined());
         Optional<String> last = found.refined().decisions().stream().reduce((a, b) -> b);
         model.say("Blue: " + last.orElse("the refined border") + ". Enter keeps it, Escape leaves it.");
     }

@@ -31,6 +31,9 @@ final class Session implements AutoCloseable {
     private static final int AGAIN_MS = 10_000;
 
     private final DeskModel model;
+    private final Lightbox lightbox;
+    private final Layers layers;
+    private final DrawnLesion lesion;
     private final Background loading;
     private final Background work;
     private final Workers workers;
@@ -52,6 +55,9 @@ final class Session implements AutoCloseable {
     Session(DeskModel model, Optional<String> reader, Background loading, Background work, Workers workers) {
         this.reader = reader;
         this.model = model;
+        this.lightbox = model.lightbox();
+        this.layers = model.layers();
+        this.lesion = model.lesion();
         this.loading = loading;
         this.work = work;
         this.workers = workers;
@@ -61,8 +67,8 @@ final class Session implements AutoCloseable {
         model.listen(() -> {
             if (model.edits() != kept) quiet.restart();
             if (mapped >= 0 && mapped != model.edits()) dropLesionMaps();
-            if (corrections != model.corrections()) {
-                corrections = model.corrections();
+            if (corrections != lesion.corrections()) {
+                corrections = lesion.corrections();
                 refiner.again();
             }
         });
@@ -154,7 +160,7 @@ final class Session implements AutoCloseable {
                 Picture picture = Picture.of(
                         series,
                         series.read(workers, progress.part((double) i / shown.size(), (i + 1.0) / shown.size())));
-                SwingUtilities.invokeLater(() -> model.show(picture));
+                SwingUtilities.invokeLater(() -> lightbox.show(picture));
             } catch (InputException e) {
                 SwingUtilities.invokeLater(() -> model.fail(series, Background.told(e)));
             }
@@ -174,10 +180,10 @@ final class Session implements AutoCloseable {
         loaded.outline().ifPresent(this::put);
         if (loaded.problem().isEmpty() && model.edits() == before + 1) {
             kept = model.edits();
-            asKept = model.drawing().map(Drawing::region);
+            asKept = lesion.drawing().map(Drawing::region);
         }
         List<Picture> pictures = pictures();
-        pictures.forEach(picture -> model.add(Maps.of(picture, picture.firstFrame())));
+        pictures.forEach(picture -> layers.add(Maps.of(picture, picture.firstFrame())));
         if (!loaded.problem().isEmpty()) model.say(loaded.problem());
         else
             model.study()
@@ -194,7 +200,7 @@ final class Session implements AutoCloseable {
                     Maps.enhancement(pictures, workers).ifPresent(made::add);
                     return made;
                 },
-                made -> made.forEach(model::add),
+                made -> made.forEach(layers::add),
                 this::failed);
     }
 
@@ -213,13 +219,13 @@ final class Session implements AutoCloseable {
     }
 
     private void put(Outline outline) {
-        for (int slot = 0; slot < model.slots().size(); slot++)
-            if (model.slots().get(slot).series().id().equals(outline.series().id())
-                    && model.picture(slot)
+        for (int slot = 0; slot < lightbox.slots().size(); slot++)
+            if (lightbox.slots().get(slot).series().id().equals(outline.series().id())
+                    && lightbox.picture(slot)
                             .filter(picture ->
                                     picture.grid().coincides(outline.mask().grid(), SAME_PLACE_MM))
                             .isPresent()) {
-                model.drawn(slot, outline.mask());
+                lesion.put(slot, outline.mask());
                 return;
             }
         model.say("The outline lies on " + Picture.title(outline.series()) + ", which is not shown here.");
@@ -227,20 +233,20 @@ final class Session implements AutoCloseable {
 
     /** How sure the border is, made when it is asked for and the drawing is another since. */
     void mapBorder() {
-        if (!model.isDrawn()) {
+        if (!lesion.isDrawn()) {
             model.say("Draw the lesion first.");
             return;
         }
         if (mapped == model.edits()) return;
         long now = model.edits();
-        Mask region = model.drawing().orElseThrow().region();
+        Mask region = lesion.drawing().orElseThrow().region();
         work.run(
                 "looking how sure the border is",
                 progress -> Maps.stability(region, workers, progress),
                 made -> {
                     mapped = now;
-                    model.add(made);
-                    model.choose(1, Maps.STABILITY);
+                    layers.add(made);
+                    layers.choose(1, Maps.STABILITY);
                 },
                 this::failed);
     }
@@ -248,20 +254,22 @@ final class Session implements AutoCloseable {
     // They show an older drawing.
     private void dropLesionMaps() {
         mapped = -1;
-        model.remove(Maps.PARTS);
-        model.remove(Maps.STABILITY);
+        layers.remove(Maps.PARTS);
+        layers.remove(Maps.STABILITY);
     }
 
     private List<Picture> pictures() {
-        return model.slots().stream().flatMap(slot -> slot.picture().stream()).toList();
+        return lightbox.slots().stream()
+                .flatMap(slot -> slot.picture().stream())
+                .toList();
     }
 
     /** Keeps the outline now. */
     void keep() {
         if (model.edits() == kept) return;
         kept = model.edits();
-        if (model.drawing().isEmpty()) return;
-        Mask region = model.drawing().get().region();
+        if (lesion.drawing().isEmpty()) return;
+        Mask region = lesion.drawing().get().region();
         if (asKept.filter(before -> Arrays.equals(before.voxels(), region.voxels()))
                 .isPresent()) return;
         asKept = Optional.of(region);

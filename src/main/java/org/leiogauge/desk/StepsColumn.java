@@ -24,7 +24,8 @@ final class StepsColumn extends JPanel implements Scrollable {
     private static final long serialVersionUID = 1L;
     private static final String NONE = "no map";
 
-    private final transient DeskModel model;
+    private final transient Layers layers;
+    private final transient Tool tool;
     private final transient Map<Hand, StepLine> hands = new EnumMap<>(Hand.class);
     private final transient Map<Tissue, StepLine> tissues = new EnumMap<>(Tissue.class);
     private final List<JComboBox<String>> maps = new ArrayList<>();
@@ -34,7 +35,8 @@ final class StepsColumn extends JPanel implements Scrollable {
     StepsColumn(
             DeskModel model, List<KeyAction> actions, Map<Hand, KeyAction> ofHands, Map<Tissue, KeyAction> ofTissues) {
         super(new MigLayout("insets 6 0 8 0, wrap 1, gapy 0, fillx", "[fill, grow]"));
-        this.model = model;
+        this.layers = model.layers();
+        this.tool = model.tool();
         setName("steps");
         Map<KeyAction, StepLine> lines = new HashMap<>();
         for (KeyAction.Group group : List.of(
@@ -77,7 +79,7 @@ final class StepsColumn extends JPanel implements Scrollable {
             box.setToolTipText(place == 0 ? "the lower map, key O" : "the upper map, key Shift O");
             box.getAccessibleContext().setAccessibleName(place == 0 ? "lower map" : "upper map");
             box.addActionListener(event -> {
-                if (!following) model.choose(at, box.getSelectedIndex() <= 0 ? "" : (String) box.getSelectedItem());
+                if (!following) layers.choose(at, box.getSelectedIndex() <= 0 ? "" : (String) box.getSelectedItem());
             });
             maps.add(box);
             add(box, "gapleft 8, gapright 8, gaptop 3, wmin 60");
@@ -86,7 +88,7 @@ final class StepsColumn extends JPanel implements Scrollable {
         opacity.setToolTipText("how much the maps cover, keys ( and )");
         opacity.getAccessibleContext().setAccessibleName("how much the maps cover");
         opacity.addChangeListener(event -> {
-            if (!following) model.opacity(opacity.getValue() / 100.0);
+            if (!following) layers.opacity(opacity.getValue() / 100.0);
         });
         add(opacity, "gapleft 4, gapright 4, gaptop 2, wmin 60");
     }
@@ -94,12 +96,12 @@ final class StepsColumn extends JPanel implements Scrollable {
     private void follow() {
         following = true;
         try {
-            hands.forEach((hand, line) -> line.choose(hand == model.hand()));
-            tissues.forEach((tissue, line) -> line.choose(model.hand() == Hand.REFERENCE && tissue == model.tissue()));
+            hands.forEach((hand, line) -> line.choose(hand == tool.hand()));
+            tissues.forEach((tissue, line) -> line.choose(tool.hand() == Hand.REFERENCE && tissue == tool.tissue()));
             List<String> titles = new ArrayList<>(List.of(NONE));
-            model.layers().forEach(layer -> titles.add(layer.title()));
-            for (int place = 0; place < maps.size(); place++) follow(maps.get(place), titles, model.chosen(place));
-            opacity.setValue((int) Math.round(100 * model.opacity()));
+            layers.all().forEach(layer -> titles.add(layer.title()));
+            for (int place = 0; place < maps.size(); place++) follow(maps.get(place), titles, layers.chosen(place));
+            opacity.setValue((int) Math.round(100 * layers.opacity()));
         } finally {
             following = false;
         }

@@ -13,6 +13,9 @@ final class Strokes {
     private static final int ELLIPSE_POINTS = 96;
 
     private final DeskModel model;
+    private final Lightbox lightbox;
+    private final Tool tool;
+    private final DrawnLesion lesion;
     private final List<Point> path = new ArrayList<>();
     private int slot = -1;
     private int slice;
@@ -20,6 +23,9 @@ final class Strokes {
 
     Strokes(DeskModel model) {
         this.model = model;
+        this.lightbox = model.lightbox();
+        this.tool = model.tool();
+        this.lesion = model.lesion();
     }
 
     /** The stroke so far, in patient space; empty if none is on its way. */
@@ -42,35 +48,35 @@ final class Strokes {
 
     /** @param away whether the stroke takes away instead of adding */
     void press(int on, Point point, boolean away) {
-        model.activate(on);
-        switch (model.hand()) {
-            case LOOK -> model.moveCursor(point);
-            case REFERENCE -> model.referTo(point);
+        lightbox.activate(on);
+        switch (tool.hand()) {
+            case LOOK -> lightbox.moveCursor(point);
+            case REFERENCE -> refer(point);
             case POLYGON -> corner(on, point, away);
             default -> begin(on, point, away);
         }
     }
 
     void drag(Point point) {
-        if (model.hand() == Hand.LOOK) {
-            model.moveCursor(point);
+        if (tool.hand() == Hand.LOOK) {
+            lightbox.moveCursor(point);
             return;
         }
-        if (path.isEmpty() || model.hand() == Hand.POLYGON) return;
-        if (model.hand() == Hand.ELLIPSE && path.size() > 1) path.remove(1);
+        if (path.isEmpty() || tool.hand() == Hand.POLYGON) return;
+        if (tool.hand() == Hand.ELLIPSE && path.size() > 1) path.remove(1);
         path.add(point);
     }
 
     void release() {
-        if (!path.isEmpty() && model.hand() != Hand.POLYGON) finish();
+        if (!path.isEmpty() && tool.hand() != Hand.POLYGON) finish();
     }
 
     /** The same by key, at the crosshair: corners of a line or an ellipse, a dab of the brush, a reference region. */
     void point(int on, boolean away) {
-        Point at = model.cursor();
-        switch (model.hand()) {
+        Point at = lightbox.cursor();
+        switch (tool.hand()) {
             case LOOK -> model.say("Choose what to draw first.");
-            case REFERENCE -> model.referTo(at);
+            case REFERENCE -> refer(at);
             case FREEHAND, POLYGON -> corner(on, at, away);
             case ELLIPSE -> {
                 corner(on, at, away);
@@ -106,17 +112,21 @@ final class Strokes {
         return true;
     }
 
+    private void refer(Point about) {
+        model.references().place(about, tool.tissue(), tool.ballMm());
+    }
+
     private void corner(int on, Point point, boolean away) {
         if (path.isEmpty()) begin(on, point, away);
-        else if (on == slot && model.slice(on) == slice) path.add(point);
+        else if (on == slot && lightbox.slice(on) == slice) path.add(point);
         else model.say("The line began on another slice: go back, or press Escape to drop it.");
     }
 
     private void begin(int on, Point point, boolean away) {
         path.clear();
-        if (model.drawOn(on).isEmpty()) return;
+        if (lesion.drawOn(on).isEmpty()) return;
         slot = on;
-        slice = model.slice(on);
+        slice = lightbox.slice(on);
         taking = away;
         path.add(point);
     }
@@ -124,17 +134,17 @@ final class Strokes {
     private void finish() {
         List<Point> line = List.copyOf(path);
         path.clear();
-        Optional<Drawing> on = model.drawOn(slot);
+        Optional<Drawing> on = lesion.drawOn(slot);
         if (on.isEmpty()) return;
         Drawing drawing = on.get();
-        switch (model.hand()) {
+        switch (tool.hand()) {
             case ELLIPSE -> drawing.fill(slice, ellipse(drawing.grid(), line), !taking);
-            case BRUSH -> drawing.brush(slice, line, model.brushMm(), !taking);
-            case ADD, TAKE -> drawing.correct(slice, line, model.brushMm(), model.hand() == Hand.ADD);
+            case BRUSH -> drawing.brush(slice, line, tool.brushMm(), !taking);
+            case ADD, TAKE -> drawing.correct(slice, line, tool.brushMm(), tool.hand() == Hand.ADD);
             default -> drawing.fill(slice, line, !taking);
         }
-        if (model.hand() == Hand.ADD || model.hand() == Hand.TAKE) model.corrected();
-        else model.edited();
+        if (tool.hand() == Hand.ADD || tool.hand() == Hand.TAKE) lesion.corrected();
+        else lesion.edited();
     }
 
     /** The ellipse in the box between two corners, along the axes of the image. */

@@ -41,6 +41,9 @@ class DeskModelTest {
             new Grid(new Size(10, 12, 9), new Spacing(3, 3, 3), DirectionCosines.AXIAL, new Point(-14, -16, -12));
 
     private final DeskModel model = new DeskModel();
+    private final Lightbox lightbox = model.lightbox();
+    private final Tool tool = model.tool();
+    private final DrawnLesion lesion = model.lesion();
     private final Strokes strokes = new Strokes(model);
 
     private static Series series(String id, Role role) {
@@ -83,29 +86,29 @@ class DeskModelTest {
                 new Study("case", List.of(t2, post), List.of()),
                 CaseFile.named("case"),
                 List.of(t2, post));
-        model.show(picture(t2, SAGITTAL, 1));
-        model.show(picture(post, AXIAL, 4));
+        lightbox.show(picture(t2, SAGITTAL, 1));
+        lightbox.show(picture(post, AXIAL, 4));
     }
 
     @Test
     void theFirstSeriesBringsTheCrosshairIntoItsMiddle() {
         // Oracle: by hand: origin + 9.5 · 2 along y, 7.5 · 2 down, slice 2 of 0 to 4. x × y of the sagittal rows points
         // right.
-        assertThat(model.cursor()).isEqualTo(new Point(0, 0, 0));
-        assertThat(model.slice(0)).isEqualTo(2);
-        assertThat(model.slice(1)).isEqualTo(4);
+        assertThat(lightbox.cursor()).isEqualTo(new Point(0, 0, 0));
+        assertThat(lightbox.slice(0)).isEqualTo(2);
+        assertThat(lightbox.slice(1)).isEqualTo(4);
     }
 
     @Test
     void oneCrosshairServesAllSeriesWhateverTheirDirections() {
-        model.moveCursor(new Point(-7, 3, 9));
+        lightbox.moveCursor(new Point(-7, 3, 9));
         // Oracle: by hand: (8 + 7) / 4 = 3.75 slices from the sagittal origin, (9 + 12) / 3 = 7 from the axial one.
-        assertThat(model.slice(0)).isEqualTo(4);
-        assertThat(model.slice(1)).isEqualTo(7);
-        model.scroll(1, -2);
-        assertThat(model.cursor()).isEqualTo(new Point(-7, 3, 3));
-        model.scroll(1, 100);
-        assertThat(model.slice(1)).isEqualTo(8);
+        assertThat(lightbox.slice(0)).isEqualTo(4);
+        assertThat(lightbox.slice(1)).isEqualTo(7);
+        lightbox.scroll(1, -2);
+        assertThat(lightbox.cursor()).isEqualTo(new Point(-7, 3, 3));
+        lightbox.scroll(1, 100);
+        assertThat(lightbox.slice(1)).isEqualTo(8);
     }
 
     @Test
@@ -128,30 +131,30 @@ class DeskModelTest {
 
     @Test
     void zoomingLeavesThePlaceUnderTheMouseWhereItIs() {
-        View before = new View(AXIAL, 4, model.centre(), 2 * model.zoom(), 400, 300);
+        View before = new View(AXIAL, 4, lightbox.centre(), 2 * lightbox.zoom(), 400, 300);
         Point about = before.point(310, 40);
-        model.zoom(3, about);
-        View after = new View(AXIAL, 4, model.centre(), 2 * model.zoom(), 400, 300);
+        lightbox.zoom(3, about);
+        View after = new View(AXIAL, 4, lightbox.centre(), 2 * lightbox.zoom(), 400, 300);
         assertThat(after.pane(about).distance(310, 40)).isLessThan(1e-9);
     }
 
     @Test
     void aStrokeIsDrawnOnTheSliceWhereItBegan() {
-        model.take(Hand.ELLIPSE);
+        tool.take(Hand.ELLIPSE);
         strokes.press(0, SAGITTAL.point(4.6, 3.6, 2), false);
         strokes.drag(SAGITTAL.point(7, 7, 2));
         strokes.drag(SAGITTAL.point(14.4, 11.4, 2));
         assertThat(strokes.path()).hasSize(2);
         strokes.release();
-        assertThat(model.isDrawn()).isTrue();
-        assertThat(model.drawing().orElseThrow().largestSlice()).hasValue(2);
+        assertThat(lesion.isDrawn()).isTrue();
+        assertThat(lesion.drawing().orElseThrow().largestSlice()).hasValue(2);
         // Oracle: π/4 · 9.8 · 7.8 voxels, within the border's half voxels.
-        assertThat(model.drawing().orElseThrow().region().count()).isBetween(54, 66);
+        assertThat(lesion.drawing().orElseThrow().region().count()).isBetween(54, 66);
     }
 
     @Test
     void theLesionIsDrawnOnOneSeriesAndTheReaderIsToldSo() {
-        model.take(Hand.BRUSH);
+        tool.take(Hand.BRUSH);
         strokes.press(0, SAGITTAL.point(10, 8, 2), false);
         strokes.release();
         long edits = model.edits();
@@ -159,115 +162,97 @@ class DeskModelTest {
         strokes.release();
         assertThat(model.edits()).isEqualTo(edits);
         assertThat(model.message()).isEqualTo("The lesion is drawn on T2-weighted: go on there, or clear it first.");
-        assertThat(model.drawing().orElseThrow().grid()).isEqualTo(SAGITTAL);
+        assertThat(lesion.drawing().orElseThrow().grid()).isEqualTo(SAGITTAL);
     }
 
     @Test
     void allCanBeDrawnWithKeysAlone() {
-        model.take(Hand.POLYGON);
+        tool.take(Hand.POLYGON);
         for (int[] corner : new int[][] {{5, 4}, {14, 4}, {14, 11}, {5, 11}}) {
-            model.moveCursor(SAGITTAL.point(corner[0] + 0.5, corner[1] + 0.5, 2));
+            lightbox.moveCursor(SAGITTAL.point(corner[0] + 0.5, corner[1] + 0.5, 2));
             strokes.point(0, false);
         }
         assertThat(strokes.close()).isTrue();
         // Oracle: 9 × 7 voxel centres lie inside.
-        assertThat(model.drawing().orElseThrow().region().count()).isEqualTo(63);
-        model.copySlice(1);
+        assertThat(lesion.drawing().orElseThrow().region().count()).isEqualTo(63);
+        lesion.copySlice(1);
         strokes.point(0, false);
         assertThat(strokes.back()).isTrue();
         assertThat(strokes.back()).isFalse();
-        assertThat(model.slice(0)).isEqualTo(3);
-        assertThat(model.drawing().orElseThrow().region().count()).isEqualTo(126);
-        model.undo();
-        assertThat(model.drawing().orElseThrow().region().count()).isEqualTo(63);
-        model.redo();
-        model.take(Hand.TAKE);
+        assertThat(lightbox.slice(0)).isEqualTo(3);
+        assertThat(lesion.drawing().orElseThrow().region().count()).isEqualTo(126);
+        lesion.undo();
+        assertThat(lesion.drawing().orElseThrow().region().count()).isEqualTo(63);
+        lesion.redo();
+        tool.take(Hand.TAKE);
         strokes.point(0, false);
-        assertThat(model.drawing().orElseThrow().removed().isEmpty()).isFalse();
+        assertThat(lesion.drawing().orElseThrow().removed().isEmpty()).isFalse();
     }
 
     @Test
     void aClearedDrawingFreesTheOtherSeriesAndComesBack() {
-        model.take(Hand.BRUSH);
+        tool.take(Hand.BRUSH);
         strokes.press(0, SAGITTAL.point(10, 8, 2), false);
         strokes.release();
-        int drawn = model.drawing().orElseThrow().region().count();
-        model.clear();
-        assertThat(model.isDrawn()).isFalse();
-        model.undo();
-        assertThat(model.drawing().orElseThrow().region().count()).isEqualTo(drawn);
-        model.clear();
+        int drawn = lesion.drawing().orElseThrow().region().count();
+        lesion.clear();
+        assertThat(lesion.isDrawn()).isFalse();
+        lesion.undo();
+        assertThat(lesion.drawing().orElseThrow().region().count()).isEqualTo(drawn);
+        lesion.clear();
         strokes.press(1, AXIAL.point(5, 5, 4), false);
         strokes.release();
-        assertThat(model.drawing().orElseThrow().grid()).isEqualTo(AXIAL);
+        assertThat(lesion.drawing().orElseThrow().grid()).isEqualTo(AXIAL);
     }
 
     @Test
     void whatRefinementFoundIsKeptOnlyWhenTheReaderSaysSo() {
-        model.take(Hand.BRUSH);
+        tool.take(Hand.BRUSH);
         strokes.press(0, SAGITTAL.point(10, 8, 2), false);
         strokes.release();
-        Drawing drawing = model.drawing().orElseThrow();
+        Drawing drawing = lesion.drawing().orElseThrow();
         byte[] drawn = drawing.region().voxels().clone();
         byte[] other = new byte[drawn.length];
         other[SAGITTAL.offset(3, 3, 3)] = 1;
         Mask found = new Mask(SAGITTAL, other);
         Refined refined = new Refined(found, new Volume(SAGITTAL, new float[other.length]), found, List.of());
-        model.preview(refined);
+        lesion.preview(refined);
         assertThat(drawing.region().voxels()).isEqualTo(drawn);
-        assertThat(model.leavePreview()).isTrue();
-        assertThat(model.keepPreview()).isFalse();
-        model.preview(refined);
-        assertThat(model.keepPreview()).isTrue();
+        assertThat(lesion.leavePreview()).isTrue();
+        assertThat(lesion.keepPreview()).isFalse();
+        lesion.preview(refined);
+        assertThat(lesion.keepPreview()).isTrue();
         assertThat(drawing.region().voxels()).isEqualTo(other);
-        model.undo();
+        lesion.undo();
         assertThat(drawing.region().voxels()).isEqualTo(drawn);
     }
 
     @Test
     void aClickPlacesAReferenceRegionAndAClickOnItTakesItAway() {
-        model.refer(Tissue.MUSCLE);
+        tool.refer(Tissue.MUSCLE);
         strokes.press(1, new Point(10, 0, 0), false);
         assertThat(model.caseFile().references().get(Tissue.MUSCLE).points())
                 .containsExactly(new CaseFile.Ball(List.of(10.0, 0.0, 0.0), 7));
-        model.refer(Tissue.URINE);
+        tool.refer(Tissue.URINE);
         strokes.press(1, new Point(14, 0, 0), false);
         assertThat(model.caseFile().references()).isEmpty();
     }
 
     @Test
     void volumesOfOneSeriesFollowEachOtherRound() {
-        int first = model.slots().get(1).frame();
+        int first = lightbox.slots().get(1).frame();
         assertThat(first).isEqualTo(2);
-        model.step(1, 1);
-        model.step(1, 1);
-        assertThat(model.slots().get(1).frame()).isZero();
-        assertThat(model.picture(1).orElseThrow().frameWords(0)).isEqualTo("0 s");
-    }
-
-    @Test
-    void mapsAreShownInTurnAndAnOlderOneGivesWay() {
-        Volume volume = new Volume(AXIAL, new float[AXIAL.size().voxels()]);
-        model.add(Layer.map("ADC", volume, 0, 3, ""));
-        model.add(Layer.map("enhancement", volume, 0, 200, "%"));
-        model.nextLayer(0);
-        assertThat(model.shownLayers()).extracting(Layer::title).containsExactly("ADC");
-        model.nextLayer(0);
-        model.nextLayer(1);
-        assertThat(model.shownLayers()).extracting(Layer::title).containsExactly("enhancement", "ADC");
-        model.nextLayer(0);
-        assertThat(model.shownLayers()).extracting(Layer::title).containsExactly("ADC");
-        model.add(Layer.map("ADC", volume, 0, 2, ""));
-        assertThat(model.layers()).hasSize(2);
-        model.remove("ADC");
-        assertThat(model.shownLayers()).isEmpty();
+        lightbox.step(1, 1);
+        lightbox.step(1, 1);
+        assertThat(lightbox.slots().get(1).frame()).isZero();
+        assertThat(lightbox.picture(1).orElseThrow().frameWords(0)).isEqualTo("0 s");
     }
 
     @Test
     void aSeriesThatCannotBeReadIsSaidToBeSoAndTheOthersStay() {
-        model.fail(model.slots().get(1).series(), "cannot be read");
-        assertThat(model.slots().get(1).problem()).isEqualTo("cannot be read");
+        model.fail(lightbox.slots().get(1).series(), "cannot be read");
+        assertThat(lightbox.slots().get(1).problem()).isEqualTo("cannot be read");
         assertThat(model.message()).isEqualTo("cannot be read");
-        assertThat(model.picture(0)).isPresent();
+        assertThat(lightbox.picture(0)).isPresent();
     }
 }

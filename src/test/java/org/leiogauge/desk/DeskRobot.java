@@ -97,7 +97,8 @@ final class DeskRobot {
         });
         await(
                 "the series are there",
-                () -> !window.model().layers().isEmpty() && !window.loading().isBusy());
+                () -> !window.model().layers().all().isEmpty()
+                        && !window.loading().isBusy());
         shot("02-study-open");
         draw(known());
         shot("03-drawn");
@@ -152,12 +153,17 @@ final class DeskRobot {
                     .max((a, b) -> Integer.compare(a.points().size(), b.points().size()))
                     .orElseThrow();
             goTo(0, longest.points().get(0));
-            int before = onEventThread(
-                    () -> window.model().drawing().map(Drawing::changes).orElse(0));
+            int before = onEventThread(() ->
+                    window.model().lesion().drawing().map(Drawing::changes).orElse(0));
             stroke(0, loop(longest));
             await(
                     "the stroke is drawn",
-                    () -> window.model().drawing().map(Drawing::changes).orElse(0) > before);
+                    () -> window.model()
+                                    .lesion()
+                                    .drawing()
+                                    .map(Drawing::changes)
+                                    .orElse(0)
+                            > before);
         }
     }
 
@@ -181,13 +187,13 @@ final class DeskRobot {
 
     private void refine() throws Exception {
         key(KeyEvent.VK_R);
-        await("a border is found", () -> window.model().preview().isPresent());
+        await("a border is found", () -> window.model().lesion().preview().isPresent());
         onDrawing();
         shot("04-border-found");
         key(KeyEvent.VK_ENTER);
-        await("it is kept", () -> window.model().preview().isEmpty());
+        await("it is kept", () -> window.model().lesion().preview().isEmpty());
         require("the lesion has no gaps between slices", () -> {
-            Mask region = window.model().drawing().orElseThrow().region();
+            Mask region = window.model().lesion().drawing().orElseThrow().region();
             return region.count() > 1000;
         });
         shot("05-border-kept");
@@ -195,9 +201,10 @@ final class DeskRobot {
 
     /** A stroke that takes away, one that adds; each refines again by itself. */
     private void correct() throws Exception {
-        Mask region = onEventThread(() -> window.model().drawing().orElseThrow().region());
+        Mask region = onEventThread(
+                () -> window.model().lesion().drawing().orElseThrow().region());
         onDrawing();
-        int z = onEventThread(() -> window.model().slice(0));
+        int z = onEventThread(() -> window.model().lightbox().slice(0));
         Contour border = MaskContours.of(region).stream()
                 .filter(c -> slice(region.grid(), c) == z)
                 .findFirst()
@@ -207,13 +214,15 @@ final class DeskRobot {
         stroke(0, List.of(at, at.plus(new Vector(2, 0, 0)), at.plus(new Vector(4, 0, 0))));
         await(
                 "the correction holds",
-                () -> !window.model().drawing().orElseThrow().removed().isEmpty());
-        await("the border is found again", () -> window.model().preview().isPresent());
+                () -> !window.model().lesion().drawing().orElseThrow().removed().isEmpty());
+        await(
+                "the border is found again",
+                () -> window.model().lesion().preview().isPresent());
         shot("06-corrected");
         key(KeyEvent.VK_ENTER);
-        await("it is kept", () -> window.model().preview().isEmpty());
+        await("it is kept", () -> window.model().lesion().preview().isEmpty());
         require("what was taken away is not in it", () -> {
-            Drawing drawing = window.model().drawing().orElseThrow();
+            Drawing drawing = window.model().lesion().drawing().orElseThrow();
             byte[] removed = drawing.removed().voxels();
             byte[] lesion = drawing.region().voxels();
             for (int i = 0; i < lesion.length; i++) if (removed[i] != 0 && lesion[i] != 0) return false;
@@ -225,16 +234,16 @@ final class DeskRobot {
         key(KeyEvent.VK_Y);
         await(
                 "the map of the border is there",
-                () -> window.model().shownLayers().size() == 1);
+                () -> window.model().layers().shown().size() == 1);
         shot("07-maps");
         onEventThread(() -> {
-            window.model().choose(0, Maps.ADC);
-            window.model().choose(1, "");
+            window.model().layers().choose(0, Maps.ADC);
+            window.model().layers().choose(1, "");
             return true;
         });
         shot("08-adc-over");
         onEventThread(() -> {
-            window.model().choose(0, "");
+            window.model().layers().choose(0, "");
             return true;
         });
     }
@@ -247,7 +256,7 @@ final class DeskRobot {
             key(keys[tissue.ordinal()]);
             goTo(0, at);
             click(0, at);
-            await(tissue + " is placed", () -> window.model().references().containsKey(tissue));
+            await(tissue + " is placed", () -> window.model().references().all().containsKey(tissue));
         }
         goTo(0, known.references().get(Tissue.MUSCLE).points().get(0).centre());
         shot("09-references");
@@ -314,15 +323,15 @@ final class DeskRobot {
         onDrawing();
         shot("12-numbers");
         onEventThread(() -> {
-            window.model().choose(0, Maps.PARTS);
+            window.model().layers().choose(0, Maps.PARTS);
             return true;
         });
         await(
                 "the measured parts are shown",
-                () -> !window.model().shownLayers().isEmpty());
+                () -> !window.model().layers().shown().isEmpty());
         shot("12-parts");
         onEventThread(() -> {
-            window.model().choose(0, "");
+            window.model().layers().choose(0, "");
             return true;
         });
         clickValue("longest diameter");
@@ -412,17 +421,18 @@ final class DeskRobot {
     /** Scrolls with the arrow keys until the slice of a place is shown. */
     private void goTo(int slot, Point point) throws Exception {
         onEventThread(() -> {
-            window.model().activate(slot);
+            window.model().lightbox().activate(slot);
             return true;
         });
         for (int tries = 0; tries < 200; tries++) {
             int away = onEventThread(() -> (int) Math.round(window.model()
+                            .lightbox()
                             .picture(slot)
                             .orElseThrow()
                             .grid()
                             .index(point)
                             .z())
-                    - window.model().slice(slot));
+                    - window.model().lightbox().slice(slot));
             if (away == 0) return;
             key(away > 0 ? KeyEvent.VK_DOWN : KeyEvent.VK_UP);
         }
@@ -431,9 +441,9 @@ final class DeskRobot {
 
     private void onDrawing() throws Exception {
         Point middle = onEventThread(() -> {
-            Drawing drawing = window.model().drawing().orElseThrow();
+            Drawing drawing = window.model().lesion().drawing().orElseThrow();
             int z = drawing.largestSlice().orElseThrow();
-            Index at = drawing.grid().index(window.model().cursor());
+            Index at = drawing.grid().index(window.model().lightbox().cursor());
             return drawing.grid().point(at.x(), at.y(), z);
         });
         goTo(0, middle);

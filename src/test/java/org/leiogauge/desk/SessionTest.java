@@ -106,7 +106,7 @@ class SessionTest {
 
     private void draw() {
         onEventThread(() -> {
-            model.take(Hand.BRUSH);
+            model.tool().take(Hand.BRUSH);
             Strokes strokes = new Strokes(model);
             strokes.press(0, new Point(5, 5, 6), false);
             strokes.release();
@@ -128,32 +128,32 @@ class SessionTest {
         // the second series goes while the first one is looked at
         open(study, at -> {
             try {
-                List<Path> second = filesOf(model.slots().get(1), study);
+                List<Path> second = filesOf(model.lightbox().slots().get(1), study);
                 for (Path file : second) Files.delete(file);
             } catch (IOException e) {
                 throw new IllegalStateException(e);
             }
         });
-        assertThat(model.picture(0)).isPresent();
-        assertThat(model.picture(1)).isEmpty();
-        assertThat(model.slots().get(1).problem()).isNotEmpty().doesNotContain("Exception");
+        assertThat(model.lightbox().picture(0)).isPresent();
+        assertThat(model.lightbox().picture(1)).isEmpty();
+        assertThat(model.lightbox().slots().get(1).problem()).isNotEmpty().doesNotContain("Exception");
         onEventThread(() -> {
             WholeFolder.delete(study);
-            model.take(Hand.BRUSH);
+            model.tool().take(Hand.BRUSH);
             Strokes strokes = new Strokes(model);
-            strokes.press(0, model.cursor(), false);
+            strokes.press(0, model.lightbox().cursor(), false);
             strokes.release();
             session.keep();
             session.refiner().refine();
             return true;
         });
         settle();
-        assertThat(model.isDrawn()).isTrue();
+        assertThat(model.lesion().isDrawn()).isTrue();
         close();
         assertThat(folder.resolve("reading/outline.nii.gz")).isRegularFile();
     }
 
-    private static List<Path> filesOf(DeskModel.Slot slot, Path study) throws IOException {
+    private static List<Path> filesOf(Lightbox.Slot slot, Path study) throws IOException {
         List<Path> found = new ArrayList<>();
         try (Stream<Path> files = Files.walk(study)) {
             for (Path file : files.filter(Files::isRegularFile).toList()) {
@@ -201,7 +201,7 @@ class SessionTest {
     void theOutlineOfAnotherStudyIsRefusedAndTheDrawingStays() throws IOException {
         open(study("t2"), at -> {});
         draw();
-        byte[] drawn = model.drawing().orElseThrow().region().voxels().clone();
+        byte[] drawn = model.lesion().drawing().orElseThrow().region().voxels().clone();
         Path other = folder.resolve("other.nii.gz");
         Grid elsewhere = new Grid(GRID.size(), GRID.spacing(), GRID.direction(), new Point(100, 0, 0));
         NiftiWriter.write(other, new Mask(elsewhere, ball()));
@@ -211,7 +211,7 @@ class SessionTest {
         });
         settle();
         assertThat(model.message()).startsWith(other + ": grid: found 12 × 10 × 6 voxels");
-        assertThat(model.drawing().orElseThrow().region().voxels()).isEqualTo(drawn);
+        assertThat(model.lesion().drawing().orElseThrow().region().voxels()).isEqualTo(drawn);
     }
 
     @Test
@@ -219,7 +219,7 @@ class SessionTest {
         Grid elsewhere = new Grid(GRID.size(), GRID.spacing(), GRID.direction(), new Point(100, 0, 0));
         NiftiWriter.write(folder.resolve("reading/outline.nii.gz"), new Mask(elsewhere, ball()));
         open(study("t2"), at -> {});
-        assertThat(model.isDrawn()).isFalse();
+        assertThat(model.lesion().isDrawn()).isFalse();
         assertThat(model.message()).startsWith("The outline kept in ").contains("is not used: ");
     }
 
@@ -230,7 +230,7 @@ class SessionTest {
                 .isEqualTo("This study has no T2-weighted series. You can draw on any other; the T2 signs will not be"
                         + " measured.");
         draw();
-        assertThat(model.isDrawn()).isTrue();
+        assertThat(model.lesion().isDrawn()).isTrue();
     }
 
     @Test
@@ -238,15 +238,15 @@ class SessionTest {
         Path study = study("t2", "t1");
         open(study, at -> {});
         draw();
-        byte[] drawn = model.drawing().orElseThrow().region().voxels().clone();
+        byte[] drawn = model.lesion().drawing().orElseThrow().region().voxels().clone();
         onEventThread(() -> {
             session.keep();
             return true;
         });
         // opening closes the autosave of the study before, which waits until it is written
         open(study, at -> {});
-        assertThat(model.drawing().orElseThrow().region().voxels()).isEqualTo(drawn);
-        assertThat(model.drawing().orElseThrow().changes()).isEqualTo(1);
+        assertThat(model.lesion().drawing().orElseThrow().region().voxels()).isEqualTo(drawn);
+        assertThat(model.lesion().drawing().orElseThrow().changes()).isEqualTo(1);
     }
 
     @Test
@@ -254,7 +254,7 @@ class SessionTest {
         open(study("t2"), at -> {});
         open(Files.createDirectories(folder.resolve("empty")), at -> {});
         assertThat(model.message()).startsWith(folder.resolve("empty") + ": found ");
-        assertThat(model.picture(0)).isPresent();
+        assertThat(model.lightbox().picture(0)).isPresent();
     }
 
     @Test
