@@ -39,12 +39,15 @@ final class BorderPainter {
         this.lesion = lesion;
     }
 
+    /** A drawing as it is now: another one may have come as far. */
+    private record State(Drawing drawing, long version) {}
+
     /** Borders on one slice of what is told apart by {@code region}. */
     private record Borders(Object region, int z, List<Contour> lines) {}
 
     void paint(Graphics2D g, View view) {
         lesion.drawing().ifPresent(drawing -> {
-            drawn = kept(drawn, drawing.version(), view.slice(), () -> lines(drawing, view));
+            drawn = kept(drawn, new State(drawing, drawing.version()), view.slice(), () -> lines(drawing, view));
             g.setStroke(new BasicStroke(UIScale.scale(1.6f)));
             outline(g, view, drawn.get().lines(), LESION);
         });

@@ -229,7 +229,7 @@ final class AccuracyTable {
         line("");
         for (Comparison c : missed)
             line("- " + c.name() + ", " + c.trial().preset().key() + ", seed "
-                    + c.trial().seed() + ": " + number(c.found()) + ", true " + number(c.truth()));
+                    + c.trial().phantomSeed() + ": " + number(c.found()) + ", true " + number(c.truth()));
         line("");
     }
 

@@ -150,10 +150,15 @@ record AccuracyTrial(Preset preset, long seed, Protocol protocol) {
         return preset.key() + "-" + seed + "-" + protocol.name().toLowerCase(java.util.Locale.ROOT);
     }
 
+    /** What {@code phantom --set seed=} makes the same study with. */
+    long phantomSeed() {
+        return 1000 * seed + preset.ordinal();
+    }
+
     /** Writes the study unless it is there from a run before. */
     Path study(Path cache, Workers workers) throws InputException, IOException {
         Path folder = cache.resolve(name());
-        PhantomSettings settings = protocol.of(preset.settings().withSeed(1000 * seed + preset.ordinal()));
+        PhantomSettings settings = protocol.of(preset.settings().withSeed(phantomSeed()));
         if (!Files.exists(folder)) {
             Files.createDirectories(cache);
             Phantom.write(settings, folder, workers, Progress.NONE);
