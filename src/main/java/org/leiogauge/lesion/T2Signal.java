@@ -86,6 +86,15 @@ public final class T2Signal {
         public int number() {
             return ordinal() + 1;
         }
+
+        /** Against what: a sign of the same name may have other limits. */
+        public String words() {
+            return switch (this) {
+                case LOW -> "about as dark as muscle";
+                case INTERMEDIATE -> "between muscle and myometrium";
+                case HIGH -> "as bright as myometrium, or more";
+            };
+        }
     }
 
     /** In the order of {@link LesionDefinitions#t2Signal()}. */

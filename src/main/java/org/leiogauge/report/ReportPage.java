@@ -142,7 +142,8 @@ public record ReportPage(
     }
 
     static String capital(String words) {
-        return words.substring(0, 1).toUpperCase(Locale.ROOT) + words.substring(1);
+        int first = words.startsWith("adc ") || words.startsWith("dwi ") ? 3 : 1;
+        return words.substring(0, first).toUpperCase(Locale.ROOT) + words.substring(first);
     }
 
     static List<Missing> missing(List<LesionRow> signs) {

@@ -19,19 +19,23 @@ public record ValueLine(
         String feature, String series, String value, String interval, String unit, String note, boolean care) {
 
     static ValueLine of(LesionRow row, MethodErrors errors) {
+        Definition definition = row.value().definition();
+        // readers think of volumes in mL; the tables keep mm3
+        boolean isVolume = definition.unit().equals("mm3");
+        double scale = isVolume ? 1e-3 : 1;
         // what an interval lacks is said beside it: it is narrower than it should be
         String part = errors.isKnown(row.value()) ? "" : " (draws alone)";
-        Definition definition = row.value().definition();
         // a number and its unit stay on one line
         String detail = row.value().aggregation().name().replace(' ', '\u00a0');
         return new ValueLine(
                 definition.feature() + (detail.isEmpty() ? "" : ", " + detail),
                 row.series(),
-                HtmlReport.digits(row.value().measurement().number().orElse(Double.NaN)) + meaning(row),
+                HtmlReport.digits(scale * row.value().measurement().number().orElse(Double.NaN)) + meaning(row),
                 row.interval()
-                        .map(i -> HtmlReport.digits(i.low()) + " to " + HtmlReport.digits(i.high()) + part)
+                        .map(i -> HtmlReport.digits(scale * i.low()) + " to " + HtmlReport.digits(scale * i.high())
+                                + part)
                         .orElse(""),
-                HtmlReport.symbol(definition.unit()),
+                isVolume ? "mL" : HtmlReport.symbol(definition.unit()),
                 Shown.text(row.note()),
                 row.status() == LesionRow.Status.CAUTION);
     }
@@ -42,7 +46,7 @@ public record ValueLine(
         int number = (int) row.value().measurement().number().orElse(-1);
         if (definition.equals(LesionDefinitions.T2_CLASS))
             for (T2Signal.SignalClass one : T2Signal.SignalClass.values())
-                if (one.number() == number) return words(one);
+                if (one.number() == number) return " (" + one.words() + ")";
         if (definition.equals(LesionDefinitions.T1_PATTERN))
             for (T1Blood.Pattern one : T1Blood.Pattern.values()) if (one.number() == number) return words(one);
         return "";

@@ -80,10 +80,10 @@ class ReportTest {
     void anIntervalThatLacksTheErrorOfTheMethodSaysSo(@TempDir Path folder) throws IOException {
         Path file = folder.resolve("report.html");
         HtmlReport.write(file, content("case"));
-        assertThat(Files.readString(file)).contains("1200 to 1300 (draws alone)");
+        assertThat(Files.readString(file)).contains("1.2 to 1.3 (draws alone)");
         MethodErrors known = new MethodErrors(Map.of("volume", new MethodError(0, 0.01, 0, 0, 1e9, 1000)));
         HtmlReport.write(file, content("case", known));
-        assertThat(Files.readString(file)).contains("1200 to 1300<").doesNotContain("(draws alone)");
+        assertThat(Files.readString(file)).contains("1.2 to 1.3<").doesNotContain("(draws alone)");
     }
 
     @Test
@@ -115,7 +115,7 @@ class ReportTest {
         for (String hostile : List.of(SCRIPT, FORMULA, OVERRIDE, HEBREW, LONG))
             try (PDDocument document = Loader.loadPDF(PdfReport.bytes(content(hostile)))) {
                 String text = new PDFTextStripper().getText(document);
-                assertThat(text).contains("Not a diagnosis", "1200 to 1300");
+                assertThat(text).contains("Not a diagnosis", "1.2 to 1.3");
                 assertThat(document.getDocumentCatalog().getOpenAction()).isNull();
             }
     }
