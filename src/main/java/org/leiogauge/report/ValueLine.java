@@ -20,8 +20,8 @@ public record ValueLine(
 
     static ValueLine of(LesionRow row, MethodErrors errors) {
         Definition definition = row.value().definition();
-        // readers think of volumes in mL; the tables keep mm3
-        boolean isVolume = definition.unit().equals("mm3");
+        // readers think of volumes in mL; the tables, and the standard's features, keep mm3
+        boolean isVolume = ReportPage.isSign(row) && definition.unit().equals("mm3");
         double scale = isVolume ? 1e-3 : 1;
         // what an interval lacks is said beside it: it is narrower than it should be
         String part = errors.isKnown(row.value()) ? "" : " (draws alone)";
