@@ -154,6 +154,23 @@ class AgreeCommandTest {
                 .isCloseTo(1.959963984540054 * 0.016965069224, PRINTED);
     }
 
+    // Oracle: by hand: the first reader always says 2, so that observed and chance agreement are the same.
+    @Test
+    void aKappaWithoutIntervalSaysWhy() throws Exception {
+        StringBuilder table = new StringBuilder("case,lesion,reader,concern\n");
+        for (int i = 0; i < 6; i++) table.append("c" + i + ",L1,r1,2\nc" + i + ",L1,r2," + (i < 5 ? 2 : 3) + "\n");
+        Files.writeString(folder.resolve("constant.csv"), table);
+        assertThat(CommandRun.of("agree", at("constant.csv"), "--out", at("out"))
+                        .exit())
+                .isZero();
+        for (String statistic : List.of("Cohen's kappa", "kappa, linear weights", "kappa, quadratic weights")) {
+            List<String> row = row("impression/concern", statistic + ", r1 and r2");
+            assertThat(row.subList(4, 7)).containsExactly("0.0", "", "");
+            assertThat(row.get(7)).startsWith("no interval: the first reader uses one term throughout");
+        }
+        assertThat(Files.readString(folder.resolve("out/agreement.html"))).contains("no interval: the first reader");
+    }
+
     @Test
     void whatCannotBeComparedIsSaidInOneLineWithExitCode2() throws IOException {
         Files.writeString(folder.resolve("one.csv"), "case,lesion,reader,border\na,L1,r1,sharp\n");
