@@ -22,7 +22,8 @@ import picocli.CommandLine.Parameters;
         description = {
             "Says how well readers, or two scans, agree on the same lesions: in features, outlines and impressions.",
             "Given are two feature tables; or the folder of a cohort, for the features and outlines of its readers;",
-            "or tables of impressions with the columns case,lesion,reader and one per sign, concern being a grade of 1 to 5."
+            "or tables of impressions with the columns case,lesion,reader and one per sign: signs and terms are those of the",
+            "case file's impression, which docs/lexicon.md lists, concern being a grade of 1 to 5; an empty cell says nothing."
         },
         footer = {
             "",

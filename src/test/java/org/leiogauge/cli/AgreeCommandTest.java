@@ -139,15 +139,15 @@ class AgreeCommandTest {
             {0, 0, 0, 0, 14}, {0, 2, 6, 4, 2}, {0, 0, 3, 5, 6}, {0, 3, 9, 2, 0}, {2, 2, 8, 1, 1},
             {7, 7, 0, 0, 0}, {3, 2, 6, 3, 0}, {2, 5, 3, 2, 2}, {6, 5, 2, 1, 0}, {0, 2, 2, 3, 7}
         };
-        StringBuilder table = new StringBuilder("case,lesion,reader,enhancement\n");
+        StringBuilder table = new StringBuilder("case,lesion,reader,concern\n");
         for (int i = 0; i < counts.length; i++)
             for (int term = 0, reader = 0; term < 5; term++)
                 for (int k = 0; k < counts[i][term]; k++, reader++)
-                    table.append(String.format("c%d,L1,r%02d,term-%d%n", i, reader, term));
+                    table.append(String.format("c%d,L1,r%02d,%d%n", i, reader, term + 1));
         Files.writeString(folder.resolve("all.csv"), table);
         assertThat(CommandRun.of("agree", at("all.csv"), "--out", at("out")).exit())
                 .isZero();
-        List<String> row = row("impression/enhancement", "Fleiss' kappa, 14 readers");
+        List<String> row = row("impression/concern", "Fleiss' kappa, 14 readers");
         assertThat(row.get(3)).isEqualTo("10");
         assertThat(Double.parseDouble(row.get(4))).isCloseTo(0.20993070442, PRINTED);
         assertThat(Double.parseDouble(row.get(6)) - Double.parseDouble(row.get(4)))
@@ -173,14 +173,20 @@ class AgreeCommandTest {
 
     @Test
     void whatCannotBeComparedIsSaidInOneLineWithExitCode2() throws IOException {
-        Files.writeString(folder.resolve("one.csv"), "case,lesion,reader,border\na,L1,r1,sharp\n");
-        Files.writeString(folder.resolve("twice.csv"), "case,lesion,reader,border\na,L1,r1,sharp\na,L1,r1,sharp\n");
+        Files.writeString(folder.resolve("one.csv"), "case,lesion,reader,border\na,L1,r1,lobulated\n");
+        Files.writeString(
+                folder.resolve("twice.csv"), "case,lesion,reader,border\na,L1,r1,lobulated\na,L1,r1,lobulated\n");
         Files.writeString(folder.resolve("grade.csv"), "case,lesion,reader,concern\na,L1,r1,6\n");
         Files.writeString(folder.resolve("nobody.csv"), "case,lesion,reader,concern\na,L1,,1\n");
         expectRefusal("found 1 readers without a lesion in common, expected two readers or more", "one.csv");
         expectRefusal("found a L1 by reader 'r1' twice, expected each reader once for a lesion", "twice.csv");
-        expectRefusal("found 6 for a L1 by reader 'r1', expected a grade from 1 to 5", "grade.csv");
+        expectRefusal("line 2, column concern: found 6, expected one of 1, 2, 3, 4, 5", "grade.csv");
         expectRefusal("column reader: found nothing", "nobody.csv");
+        Files.writeString(
+                folder.resolve("term.csv"), "case,lesion,reader,border\na,L1,r1,lobulated\n\na,L1,r2,lobulatd\n");
+        Files.writeString(folder.resolve("sign.csv"), "case,lesion,reader,bordr\na,L1,r1,lobulated\n");
+        expectRefusal("term.csv: line 4, column border: found lobulatd, expected one of well-defined, lob", "term.csv");
+        expectRefusal("sign.csv: header: found the unknown column bordr, expected case, lesion, reader", "sign.csv");
         expectRefusal("none.csv", "none.csv", "none.csv");
         CommandRun feature = CommandRun.of("agree", cohort + "/readers/reader-1.csv");
         assertThat(feature.err()).contains("expected case, lesion, reader and signs");
