@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import org.leiogauge.cohort.Agreement;
 import org.leiogauge.cohort.AgreementFolder;
 import org.leiogauge.cohort.ReaderAgreement;
 import org.leiogauge.task.InputException;
@@ -66,6 +67,7 @@ final class AgreeCommand implements Callable<Integer> {
             AgreementFolder.write(agreement, "Leiogauge " + Main.VERSION, out.get());
             System.out.println(out.get().resolve("agreement.html"));
         } else AgreementFolder.table(agreement).write(System.out);
+        agreement.features().flatMap(Agreement::whyNone).ifPresent(System.err::println);
         return 0;
     }
 }

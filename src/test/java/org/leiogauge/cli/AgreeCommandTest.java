@@ -199,6 +199,22 @@ class AgreeCommandTest {
         assertThat(empty.err()).contains("found a folder, expected one that cohort wrote");
     }
 
+    // Oracle: by hand: the second table is the first, cut to its first case.
+    @Test
+    void anEmptyTableSaysWhy() throws IOException {
+        List<String> lines = Files.readAllLines(cohort.resolve("readers/reader-1.csv"));
+        Files.write(
+                folder.resolve("one.csv"),
+                lines.stream()
+                        .filter(line -> line.equals(lines.get(0)) || line.startsWith("case-1,"))
+                        .toList());
+        CommandRun run = CommandRun.of("agree", cohort + "/readers/reader-1.csv", at("one.csv"));
+        assertThat(run.exit()).as(run.err()).isZero();
+        assertThat(run.out().lines()).hasSize(1);
+        assertThat(run.err())
+                .isEqualTo("no feature is compared: 3 lesions measured in both are needed, and there is 1\n");
+    }
+
     @Test
     void tablesOfTwoUnitsOrTwoVersionsAreRefused() throws IOException {
         Path other = Files.createDirectory(folder.resolve("other"));

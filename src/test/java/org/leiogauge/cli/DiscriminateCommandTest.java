@@ -52,6 +52,18 @@ class DiscriminateCommandTest {
                 .doesNotContain("rows are of");
     }
 
+    // Oracle: by hand: 2 positive cases and 1 negative one, where 5 of each are needed.
+    @Test
+    void anEmptyTableSaysWhy() throws IOException {
+        Files.writeString(folder.resolve("three.csv"), "case,outcome,volume\na,yes,1\nb,yes,2\nc,no,3\n");
+        CommandRun run = CommandRun.of("discriminate", at("three.csv"), "--outcome", "outcome", "--positive", "yes");
+        assertThat(run.exit()).isZero();
+        assertThat(run.out().lines()).hasSize(1);
+        assertThat(run.err())
+                .isEqualTo("no feature is judged, of 2 positive and 1 negative cases; the first: volume: measured in"
+                        + " fewer than 5 cases of one class\n");
+    }
+
     @Test
     void whatCannotBeUsedIsSaidInOneLineWithExitCode2() throws IOException {
         writeTable(false, 1);
