@@ -24,6 +24,9 @@ class DiscriminateCommandTest {
         CommandRun run = CommandRun.of("discriminate", at("table.csv"), "--outcome", "outcome", "--out", at("out"));
         assertThat(run.exit()).as(run.err()).isZero();
         assertThat(run.out()).isEqualTo(at("out/discrimination.html") + "\n");
+        assertThat(run.err())
+                .isEqualTo("positive is malignant, the last of the two outcomes in the alphabet; --positive chooses"
+                        + " another\n");
         String page = Files.readString(folder.resolve("out/discrimination.html"));
         assertThat(page)
                 .contains("leak separates the outcomes fully")
