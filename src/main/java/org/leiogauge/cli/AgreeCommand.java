@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import org.leiogauge.cohort.Agreement;
 import org.leiogauge.cohort.AgreementFolder;
 import org.leiogauge.cohort.ReaderAgreement;
 import org.leiogauge.task.InputException;
@@ -22,7 +23,8 @@ import picocli.CommandLine.Parameters;
         description = {
             "Says how well readers, or two scans, agree on the same lesions: in features, outlines and impressions.",
             "Given are two feature tables; or the folder of a cohort, for the features and outlines of its readers;",
-            "or tables of impressions with the columns case,lesion,reader and one per sign, concern being a grade of 1 to 5."
+            "or tables of impressions with the columns case,lesion,reader and one per sign: signs and terms are those of the",
+            "case file's impression, which docs/lexicon.md lists, concern being a grade of 1 to 5; an empty cell says nothing."
         },
         footer = {
             "",
@@ -65,6 +67,7 @@ final class AgreeCommand implements Callable<Integer> {
             AgreementFolder.write(agreement, "Leiogauge " + Main.VERSION, out.get());
             System.out.println(out.get().resolve("agreement.html"));
         } else AgreementFolder.table(agreement).write(System.out);
+        agreement.features().flatMap(Agreement::whyNone).ifPresent(System.err::println);
         return 0;
     }
 }

@@ -23,7 +23,7 @@ import picocli.CommandLine.Parameters;
         name = "cohort",
         mixinStandardHelpOptions = true,
         description = {
-            "Measures many cases into one table; a case that fails is listed and stops nothing.",
+            "Measures many cases into one table; a case that fails, or whose files are not there, is listed and stops nothing.",
             "The manifest is a CSV with the columns case,study,outline,case-file,site,reader,outcome:",
             "the first three are needed, paths are relative to it, several rows of one case are several outlines."
         },

@@ -32,7 +32,10 @@ final class DiscriminateCommand implements Callable<Integer> {
     @Option(names = "--outcome", required = true, paramLabel = "COLUMN", description = "the outcome's column")
     private String outcome;
 
-    @Option(names = "--positive", paramLabel = "VALUE", description = "the outcome that counts as positive")
+    @Option(
+            names = "--positive",
+            paramLabel = "VALUE",
+            description = "the outcome that counts as positive; without, the last of the two in the alphabet")
     private Optional<String> positive = Optional.empty();
 
     @Option(
@@ -73,6 +76,10 @@ final class DiscriminateCommand implements Callable<Integer> {
             DiscriminationFolder.write(found, cases, table.toString(), "Leiogauge " + Main.VERSION, out.get());
             System.out.println(out.get().resolve("discrimination.html"));
         } else DiscriminationFolder.table(found).write(System.out);
+        if (positive.isEmpty())
+            System.err.println("positive is " + cases.positive()
+                    + ", the last of the two outcomes in the alphabet; --positive chooses another");
+        found.whyNone().ifPresent(System.err::println);
         return 0;
     }
 

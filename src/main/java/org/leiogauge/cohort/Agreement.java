@@ -126,6 +126,13 @@ public record Agreement(int lesions, List<OfFeature> features, List<String> pass
         return new Agreement(lesions, List.copyOf(features), List.copyOf(passedOver));
     }
 
+    /** Why no feature is compared; empty if one is. */
+    public Optional<String> whyNone() {
+        if (!features.isEmpty()) return Optional.empty();
+        return Optional.of("no feature is compared: " + FEWEST + " lesions measured in both are needed, and there "
+                + (lesions == 1 ? "is 1" : "are " + lesions));
+    }
+
     private static OfFeature of(FeatureKey key, List<String> shared, Map<String, Double> a, Map<String, Double> b) {
         double[] first = shared.stream().mapToDouble(a::get).toArray();
         double[] second = shared.stream().mapToDouble(b::get).toArray();

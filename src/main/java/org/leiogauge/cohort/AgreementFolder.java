@@ -53,7 +53,7 @@ public final class AgreementFolder {
                 estimate.value().text(),
                 estimate.interval().map(i -> Double.toString(i.low())).orElse(""),
                 estimate.interval().map(i -> Double.toString(i.high())).orElse(""),
-                estimate.value().reason());
+                estimate.note());
     }
 
     public static void write(ReaderAgreement agreement, String software, Path out) throws IOException {
@@ -185,7 +185,7 @@ public final class AgreementFolder {
                     one.statistic(),
                     Integer.toString(one.lesions()),
                     text(one.estimate()),
-                    one.estimate().value().reason()));
+                    one.estimate().note()));
         return new Page.Section(
                 "Agreement of impressions",
                 List.of("Kappa: agreement beyond chance, 1 at most, 0 if chance alone would do as well. In brackets the"

@@ -8,6 +8,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Predicate;
@@ -112,16 +113,18 @@ public final class Cohort {
         for (CohortCase one : manifest.cases())
             jobs.add(new CaseJob(cases, jobs.size() + 1, one, options.settings(), options.software()));
         List<CaseJob> left = new ArrayList<>();
+        List<Optional<String>> failures = new ArrayList<>();
         List<Boolean> finished =
                 workers.<Boolean, IOException>map(jobs.size(), i -> jobs.get(i).isFinished());
-        for (int i = 0; i < jobs.size(); i++) if (!finished.get(i)) left.add(jobs.get(i));
-        List<Optional<String>> failures = new ArrayList<>();
-        jobs.forEach(job -> failures.add(Optional.empty()));
+        for (int i = 0; i < jobs.size(); i++) {
+            failures.add(finished.get(i) ? Optional.empty() : manifest.missing().get(i));
+            if (!finished.get(i) && failures.get(i).isEmpty()) left.add(jobs.get(i));
+        }
         for (CaseResult result : options.runner().run(left, workers, options.memoryBytes(), progress.part(0, 0.99)))
             failures.set(result.number() - 1, result.failure());
         int failed = new CohortTables(options.out(), jobs, failures).write(workers);
         progress.at(1);
-        return new Result(jobs.size(), failed, jobs.size() - left.size());
+        return new Result(jobs.size(), failed, Collections.frequency(finished, true));
     }
 
     // What a killed run was writing: a hidden file or folder.

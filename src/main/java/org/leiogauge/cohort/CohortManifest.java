@@ -18,14 +18,16 @@ import org.leiogauge.task.InputException;
  * The list of cases to measure, one row per outline.
  *
  * @param cases in the order of the file
+ * @param missing per case what its row names and is not there, if so: such a case fails, and stops no other
  * @param checksum of the file's bytes, SHA-256
  */
-public record CohortManifest(Path file, List<CohortCase> cases, String checksum) {
+public record CohortManifest(Path file, List<CohortCase> cases, List<Optional<String>> missing, String checksum) {
     private static final List<String> REQUIRED = List.of("case", "study", "outline");
     private static final List<String> OPTIONAL = List.of("case-file", "site", "reader", "outcome");
 
     public CohortManifest {
         cases = List.copyOf(cases);
+        missing = List.copyOf(missing);
     }
 
     /** Where the files lie that a manifest names. */
@@ -66,8 +68,8 @@ public record CohortManifest(Path file, List<CohortCase> cases, String checksum)
      *
      * @param copy of the manifest on this machine
      * @param file where it came from
-     * @throws InputException naming line and column, if a column is unknown, missing or has a cell that cannot be used, a
-     *     file is not there, or one outline of a case is listed twice
+     * @throws InputException naming line and column, if a column is unknown, missing or has a cell that cannot be used, or
+     *     one outline of a case is listed twice
      */
     public static CohortManifest read(Path copy, Path file, Places places) throws InputException {
         List<CsvFile.Line> lines = CsvFile.read(copy);
@@ -75,11 +77,16 @@ public record CohortManifest(Path file, List<CohortCase> cases, String checksum)
         requireColumns(file, columns);
         if (lines.size() == 1) throw new InputException(file, "", "no row below the header", "a case per row");
         List<CohortCase> cases = new ArrayList<>();
-        for (CsvFile.Line line : lines.subList(1, lines.size()))
-            cases.add(new Row(file, places, line.number(), columns, line.cells()).read());
+        List<Optional<String>> missing = new ArrayList<>();
+        for (CsvFile.Line line : lines.subList(1, lines.size())) {
+            Row row = new Row(file, places, line.number(), columns, line.cells());
+            CohortCase one = row.read();
+            cases.add(one);
+            missing.add(row.missing(one));
+        }
         requireDifferent(file, cases);
         try {
-            return new CohortManifest(file, cases, Checksum.of(copy));
+            return new CohortManifest(file, cases, missing, Checksum.of(copy));
         } catch (IOException e) {
             throw new InputException(file, "", "a file that cannot be read: " + e.getMessage(), "a manifest");
         }
@@ -119,11 +126,29 @@ public record CohortManifest(Path file, List<CohortCase> cases, String checksum)
         CohortCase read() throws InputException {
             String name = name("case");
             if (name.isEmpty()) throw wrong("case", "nothing", Name.WORDS);
-            Path study = path("study");
-            if (!places.isThere(study)) throw wrong("study", study + ", which is not there", "a study's folder");
-            Optional<Path> caseFile = text("case-file").isEmpty() ? Optional.empty() : Optional.of(given("case-file"));
+            Optional<Path> caseFile = text("case-file").isEmpty() ? Optional.empty() : Optional.of(path("case-file"));
             return new CohortCase(
-                    number, name, study, given("outline"), caseFile, name("site"), name("reader"), name("outcome"));
+                    number,
+                    name,
+                    path("study"),
+                    path("outline"),
+                    caseFile,
+                    name("site"),
+                    name("reader"),
+                    name("outcome"));
+        }
+
+        Optional<String> missing(CohortCase one) {
+            if (!places.isThere(one.study())) return missing("study", one.study(), "a study's folder");
+            if (!places.isFile(one.outline())) return missing("outline", one.outline(), "a file");
+            return one.caseFile()
+                    .filter(file -> !places.isFile(file))
+                    .flatMap(file -> missing("case-file", file, "a file"));
+        }
+
+        private Optional<String> missing(String column, Path path, String expected) {
+            return Optional.of(
+                    wrong(column, path + ", which is not there", expected).getMessage());
         }
 
         private String text(String column) {
@@ -135,12 +160,6 @@ public record CohortManifest(Path file, List<CohortCase> cases, String checksum)
             String text = text(column);
             if (text.isEmpty() || Name.is(text)) return text;
             throw wrong(column, text, Name.WORDS);
-        }
-
-        private Path given(String column) throws InputException {
-            Path path = path(column);
-            if (!places.isFile(path)) throw wrong(column, path + ", which is not there", "a file");
-            return path;
         }
 
         private Path path(String column) throws InputException {

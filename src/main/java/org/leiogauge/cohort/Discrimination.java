@@ -108,6 +108,13 @@ public record Discrimination(
                 positives, negatives, features, model, warnings(features, positives, negatives), passedOver);
     }
 
+    /** Why no feature is judged; empty if one is. */
+    public Optional<String> whyNone() {
+        if (!features.isEmpty()) return Optional.empty();
+        return Optional.of("no feature is judged, of " + positives + " positive and " + negatives
+                + " negative cases; the first: " + passedOver.get(0));
+    }
+
     private static int count(boolean[] positive) {
         int count = 0;
         for (boolean p : positive) if (p) count++;

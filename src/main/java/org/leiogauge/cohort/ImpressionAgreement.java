@@ -21,8 +21,6 @@ import org.leiogauge.task.InputException;
  * @param passedOver what could not be compared, and why
  */
 public record ImpressionAgreement(List<OfSign> values, List<String> passedOver) {
-    private static final List<String> GRADES = List.of("1", "2", "3", "4", "5");
-
     public ImpressionAgreement {
         values = List.copyOf(values);
         passedOver = List.copyOf(passedOver);
@@ -115,7 +113,7 @@ public record ImpressionAgreement(List<OfSign> values, List<String> passedOver) 
 
     // Grades have an order, and one that nobody gave lies between its neighbours all the same.
     private static List<String> terms(String sign, List<Map<String, String>> lesions) {
-        if (sign.equals(Impressions.CONCERN)) return GRADES;
+        if (sign.equals(Impressions.CONCERN)) return Impressions.GRADES;
         TreeSet<String> terms = new TreeSet<>();
         lesions.forEach(said -> terms.addAll(said.values()));
         return List.copyOf(terms);

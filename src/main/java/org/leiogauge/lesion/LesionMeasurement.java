@@ -78,7 +78,11 @@ public final class LesionMeasurement {
                 settings.features().only(List.of(Family.INTENSITY, Family.HISTOGRAM)),
                 workers,
                 Progress.NONE);
-        LesionShape.t2Spread(spread).forEach(value -> add(Role.T2.key(), new LesionValue(value, "")));
+        String few = T2Signal.few(t2.image(), mask, settings.t2());
+        LesionShape.t2Spread(spread)
+                .forEach(value -> add(
+                        Role.T2.key(),
+                        new LesionValue(value, value.measurement().number().isPresent() ? few : "")));
         return signal.stream()
                 .filter(v -> v.value().definition().equals(LesionDefinitions.T2_TO_MUSCLE))
                 .findFirst()

@@ -104,7 +104,7 @@ public final class T2Signal {
         double[] signal = SignalIn.ascending(t2, valued);
         Optional<Accepted> muscle = References.accepted(references, Tissue.MUSCLE);
         Optional<Accepted> myometrium = References.accepted(references, Tissue.MYOMETRIUM);
-        String few = signal.length < settings.fewVoxels() ? "only " + signal.length + " voxels" : "";
+        String few = few(signal.length, settings);
         List<LesionValue> values = new ArrayList<>();
         double mean = UnmixedMean.over(lesion).of(t2);
         values.add(SignalIn.ratio(LesionDefinitions.T2_TO_MUSCLE, mean, references, Tissue.MUSCLE, few));
@@ -129,6 +129,15 @@ public final class T2Signal {
                                 SignalIn.EMPTY),
                 few.isEmpty() ? darkMyometrium(muscle, myometrium, settings) : few));
         return List.copyOf(values);
+    }
+
+    /** Why any T2 value of the lesion wants care; empty if it holds voxels enough. */
+    static String few(Volume t2, Mask lesion, Settings settings) {
+        return few(SignalIn.valued(t2, lesion).count(), settings);
+    }
+
+    private static String few(int voxels, Settings settings) {
+        return voxels < settings.fewVoxels() ? "only " + voxels + " voxels" : "";
     }
 
     /** Empty where a reference lacks, or the lesion has no voxel with a value. */

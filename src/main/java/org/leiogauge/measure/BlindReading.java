@@ -10,7 +10,9 @@ import java.nio.file.attribute.PosixFilePermission;
 import java.time.LocalDateTime;
 import java.time.format.DateTimeFormatter;
 import java.time.temporal.ChronoUnit;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import org.leiogauge.appraise.Lexicon;
@@ -126,6 +128,13 @@ public final class BlindReading {
 
     private static String shown(LocalDateTime now) {
         return DateTimeFormatter.ISO_LOCAL_DATE_TIME.format(now.truncatedTo(ChronoUnit.SECONDS));
+    }
+
+    /** The terms that a reader may choose from, by sign, in the order in which they are asked. */
+    public static Map<String, List<String>> terms() {
+        Map<String, List<String>> terms = new LinkedHashMap<>();
+        for (Lexicon.Sign sign : lexicon().signs()) terms.put(sign.key(), sign.allowed());
+        return terms;
     }
 
     private static Lexicon lexicon() {

@@ -139,31 +139,54 @@ class AgreeCommandTest {
             {0, 0, 0, 0, 14}, {0, 2, 6, 4, 2}, {0, 0, 3, 5, 6}, {0, 3, 9, 2, 0}, {2, 2, 8, 1, 1},
             {7, 7, 0, 0, 0}, {3, 2, 6, 3, 0}, {2, 5, 3, 2, 2}, {6, 5, 2, 1, 0}, {0, 2, 2, 3, 7}
         };
-        StringBuilder table = new StringBuilder("case,lesion,reader,enhancement\n");
+        StringBuilder table = new StringBuilder("case,lesion,reader,concern\n");
         for (int i = 0; i < counts.length; i++)
             for (int term = 0, reader = 0; term < 5; term++)
                 for (int k = 0; k < counts[i][term]; k++, reader++)
-                    table.append(String.format("c%d,L1,r%02d,term-%d%n", i, reader, term));
+                    table.append(String.format("c%d,L1,r%02d,%d%n", i, reader, term + 1));
         Files.writeString(folder.resolve("all.csv"), table);
         assertThat(CommandRun.of("agree", at("all.csv"), "--out", at("out")).exit())
                 .isZero();
-        List<String> row = row("impression/enhancement", "Fleiss' kappa, 14 readers");
+        List<String> row = row("impression/concern", "Fleiss' kappa, 14 readers");
         assertThat(row.get(3)).isEqualTo("10");
         assertThat(Double.parseDouble(row.get(4))).isCloseTo(0.20993070442, PRINTED);
         assertThat(Double.parseDouble(row.get(6)) - Double.parseDouble(row.get(4)))
                 .isCloseTo(1.959963984540054 * 0.016965069224, PRINTED);
     }
 
+    // Oracle: by hand: the first reader always says 2, so that observed and chance agreement are the same.
+    @Test
+    void aKappaWithoutIntervalSaysWhy() throws Exception {
+        StringBuilder table = new StringBuilder("case,lesion,reader,concern\n");
+        for (int i = 0; i < 6; i++) table.append("c" + i + ",L1,r1,2\nc" + i + ",L1,r2," + (i < 5 ? 2 : 3) + "\n");
+        Files.writeString(folder.resolve("constant.csv"), table);
+        assertThat(CommandRun.of("agree", at("constant.csv"), "--out", at("out"))
+                        .exit())
+                .isZero();
+        for (String statistic : List.of("Cohen's kappa", "kappa, linear weights", "kappa, quadratic weights")) {
+            List<String> row = row("impression/concern", statistic + ", r1 and r2");
+            assertThat(row.subList(4, 7)).containsExactly("0.0", "", "");
+            assertThat(row.get(7)).startsWith("no interval: the first reader uses one term throughout");
+        }
+        assertThat(Files.readString(folder.resolve("out/agreement.html"))).contains("no interval: the first reader");
+    }
+
     @Test
     void whatCannotBeComparedIsSaidInOneLineWithExitCode2() throws IOException {
-        Files.writeString(folder.resolve("one.csv"), "case,lesion,reader,border\na,L1,r1,sharp\n");
-        Files.writeString(folder.resolve("twice.csv"), "case,lesion,reader,border\na,L1,r1,sharp\na,L1,r1,sharp\n");
+        Files.writeString(folder.resolve("one.csv"), "case,lesion,reader,border\na,L1,r1,lobulated\n");
+        Files.writeString(
+                folder.resolve("twice.csv"), "case,lesion,reader,border\na,L1,r1,lobulated\na,L1,r1,lobulated\n");
         Files.writeString(folder.resolve("grade.csv"), "case,lesion,reader,concern\na,L1,r1,6\n");
         Files.writeString(folder.resolve("nobody.csv"), "case,lesion,reader,concern\na,L1,,1\n");
         expectRefusal("found 1 readers without a lesion in common, expected two readers or more", "one.csv");
         expectRefusal("found a L1 by reader 'r1' twice, expected each reader once for a lesion", "twice.csv");
-        expectRefusal("found 6 for a L1 by reader 'r1', expected a grade from 1 to 5", "grade.csv");
+        expectRefusal("line 2, column concern: found 6, expected one of 1, 2, 3, 4, 5", "grade.csv");
         expectRefusal("column reader: found nothing", "nobody.csv");
+        Files.writeString(
+                folder.resolve("term.csv"), "case,lesion,reader,border\na,L1,r1,lobulated\n\na,L1,r2,lobulatd\n");
+        Files.writeString(folder.resolve("sign.csv"), "case,lesion,reader,bordr\na,L1,r1,lobulated\n");
+        expectRefusal("term.csv: line 4, column border: found lobulatd, expected one of well-defined, lob", "term.csv");
+        expectRefusal("sign.csv: header: found the unknown column bordr, expected case, lesion, reader", "sign.csv");
         expectRefusal("none.csv", "none.csv", "none.csv");
         CommandRun feature = CommandRun.of("agree", cohort + "/readers/reader-1.csv");
         assertThat(feature.err()).contains("expected case, lesion, reader and signs");
@@ -174,6 +197,22 @@ class AgreeCommandTest {
         assertThat(one.err()).contains("found 1: reader-1, expected two readers");
         CommandRun empty = CommandRun.of("agree", folder.toString());
         assertThat(empty.err()).contains("found a folder, expected one that cohort wrote");
+    }
+
+    // Oracle: by hand: the second table is the first, cut to its first case.
+    @Test
+    void anEmptyTableSaysWhy() throws IOException {
+        List<String> lines = Files.readAllLines(cohort.resolve("readers/reader-1.csv"));
+        Files.write(
+                folder.resolve("one.csv"),
+                lines.stream()
+                        .filter(line -> line.equals(lines.get(0)) || line.startsWith("case-1,"))
+                        .toList());
+        CommandRun run = CommandRun.of("agree", cohort + "/readers/reader-1.csv", at("one.csv"));
+        assertThat(run.exit()).as(run.err()).isZero();
+        assertThat(run.out().lines()).hasSize(1);
+        assertThat(run.err())
+                .isEqualTo("no feature is compared: 3 lesions measured in both are needed, and there is 1\n");
     }
 
     @Test

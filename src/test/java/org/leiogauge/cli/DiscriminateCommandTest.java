@@ -24,6 +24,9 @@ class DiscriminateCommandTest {
         CommandRun run = CommandRun.of("discriminate", at("table.csv"), "--outcome", "outcome", "--out", at("out"));
         assertThat(run.exit()).as(run.err()).isZero();
         assertThat(run.out()).isEqualTo(at("out/discrimination.html") + "\n");
+        assertThat(run.err())
+                .isEqualTo("positive is malignant, the last of the two outcomes in the alphabet; --positive chooses"
+                        + " another\n");
         String page = Files.readString(folder.resolve("out/discrimination.html"));
         assertThat(page)
                 .contains("leak separates the outcomes fully")
@@ -50,6 +53,18 @@ class DiscriminateCommandTest {
         assertThat(Files.readString(folder.resolve("one/discrimination.html")))
                 .contains("rows of reader r2 alone were used")
                 .doesNotContain("rows are of");
+    }
+
+    // Oracle: by hand: 2 positive cases and 1 negative one, where 5 of each are needed.
+    @Test
+    void anEmptyTableSaysWhy() throws IOException {
+        Files.writeString(folder.resolve("three.csv"), "case,outcome,volume\na,yes,1\nb,yes,2\nc,no,3\n");
+        CommandRun run = CommandRun.of("discriminate", at("three.csv"), "--outcome", "outcome", "--positive", "yes");
+        assertThat(run.exit()).isZero();
+        assertThat(run.out().lines()).hasSize(1);
+        assertThat(run.err())
+                .isEqualTo("no feature is judged, of 2 positive and 1 negative cases; the first: volume: measured in"
+                        + " fewer than 5 cases of one class\n");
     }
 
     @Test

@@ -7,6 +7,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -46,14 +47,24 @@ class CohortManifestTest {
         refused("case,case,study,outline\na,a,study,lesion.dcm\n", "header: found two columns named case");
         refused("case,study,outline\n", "found no row below the header");
         refused("case,study,outline\na,study\n", "line 2: found 2 cells, expected 3 cells");
-        refused("case,study,outline\na,gone,lesion.dcm\n", "line 2, column study: found");
-        refused("case,study,outline\na,study,lesion.dcm\nb,study,gone.dcm\n", "line 3, column outline: found");
-        refused("case,study,outline,case-file\na,study,lesion.dcm,no.yaml\n", "line 2, column case-file: found");
         refused("case,study,outline\n,study,lesion.dcm\n", "line 2, column case: found nothing");
         refused("case,study,outline\na,,lesion.dcm\n", "line 2, column study: found nothing");
         refused(
                 "case,study,outline\na,study,lesion.dcm\na,study,lesion.dcm\n",
                 "line 3, column case: found a by reader '' again, as in line 2");
+    }
+
+    @Test
+    void whatIsNotThereIsNamedWithLineAndColumnAndRefusesNothing() throws IOException, InputException {
+        CohortManifest manifest = read("case,study,outline,case-file\na,gone,lesion.dcm,\nb,study,gone.dcm,\n"
+                + "c,study,lesion.dcm,no.yaml\nd,study,lesion.dcm,case.yaml\n");
+        List<String> missing =
+                manifest.missing().stream().map(m -> m.orElse("")).toList();
+        assertThat(missing.get(0)).contains("line 2, column study: found").endsWith("expected a study's folder");
+        assertThat(missing.get(1)).contains("line 3, column outline: found").contains("gone.dcm, which is not there");
+        assertThat(missing.get(2)).contains("line 4, column case-file: found");
+        assertThat(missing.get(3)).isEmpty();
+        assertThat(manifest.cases()).hasSize(4);
     }
 
     @Test

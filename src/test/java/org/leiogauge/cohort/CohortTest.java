@@ -71,6 +71,20 @@ class CohortTest {
         assertThat(CsvTable.read(whole.resolve("features-wide.csv")).rows()).hasSize(6);
     }
 
+    // Oracle: a run in which every study was there from the beginning.
+    @Test
+    void aStudyThatWasNotThereIsMeasuredOnResumingOnceItIs() throws InputException, IOException {
+        Path cases = TinyCohort.write(folder, 2, false);
+        Path study = folder.resolve("case-1");
+        Files.move(study, folder.resolve("elsewhere"));
+        Path out = folder.resolve("out");
+        assertThat(TinyCohort.run(cases, out, false, 2)).isEqualTo(new Cohort.Result(4, 2, 0));
+        Files.move(folder.resolve("elsewhere"), study);
+        assertThat(TinyCohort.run(cases, out, true, 2)).isEqualTo(new Cohort.Result(4, 0, 2));
+        TinyCohort.run(cases, folder.resolve("again"), false, 1);
+        assertThat(TinyCohort.bytes(out)).isEqualTo(TinyCohort.bytes(folder.resolve("again")));
+    }
+
     // Oracle: the same case measured on its own.
     @Test
     void rowsAreThoseOfTheCaseMeasuredOnItsOwn() throws InputException, IOException {

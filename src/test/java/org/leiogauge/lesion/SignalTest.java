@@ -284,4 +284,30 @@ class SignalTest {
                 Tissue.MUSCLE,
                 new Accepted(1.28 * myometrium, spread, 80));
     }
+
+    // Oracle: by hand: one voxel, of the 100 that the settings want.
+    @Test
+    void everyT2ValueOfASingleVoxelSaysSo() {
+        byte[] inside = new byte[GRID.size().voxels()];
+        inside[inside.length / 2] = 1;
+        Mask one = new Mask(GRID, inside);
+        List<PlacedValue> values = LesionMeasurement.measure(
+                new LesionImages(
+                        Optional.of(new LesionImages.T2(image((x, y, z) -> 200, 5, 1), ALL)),
+                        Optional.empty(),
+                        Optional.empty(),
+                        Optional.empty()),
+                new LesionImages.Masks(one, Optional.of(one), Optional.empty(), Optional.empty(), Optional.empty()),
+                LesionSettings.standard(),
+                Workers.SINGLE);
+        List<LesionValue> t2 = values.stream()
+                .map(PlacedValue::value)
+                .filter(v -> LesionDefinitions.t2().contains(v.value().definition())
+                        && v.value().measurement().number().isPresent())
+                .toList();
+        assertThat(t2)
+                .extracting(v -> v.value().definition())
+                .contains(LesionDefinitions.T2_VARIATION, LesionDefinitions.T2_ENTROPY);
+        assertThat(t2).extracting(LesionValue::caution).containsOnly("only 1 voxels");
+    }
 }

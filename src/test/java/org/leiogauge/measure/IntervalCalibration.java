@@ -12,6 +12,8 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.function.ToDoubleFunction;
+import org.leiogauge.lesion.Bounds;
+import org.leiogauge.lesion.LesionDefinitions;
 import org.leiogauge.measure.AccuracyTrial.Comparison;
 import org.leiogauge.measure.MethodErrorFile.Entry;
 import org.leiogauge.stability.MethodError;
@@ -29,14 +31,6 @@ final class IntervalCalibration {
 
     // Named once for all phases, or tissues: which there are depends on the study.
     private static final Set<String> ONCE = Set.of("relative enhancement", "dwi signal ratio to reference");
-    private static final Set<String> ANY_SIGN = Set.of(
-            "relative enhancement",
-            "t1 bright rim index",
-            "wash-in slope",
-            "wash-out slope",
-            "adc skewness",
-            "adc kurtosis");
-
     private static final double LEAST_OF_MEAN = 0.1;
 
     private IntervalCalibration() {}
@@ -50,11 +44,12 @@ final class IntervalCalibration {
         for (Comparison c : lesions)
             byKey.computeIfAbsent(key(c), k -> new ArrayList<>()).add(c);
         Map<String, Entry> entries = new TreeMap<>();
-        byKey.forEach((key, list) -> entries.put(key, entry(key, list)));
+        byKey.forEach((key, list) -> entries.put(key, entry(list)));
         return new MethodErrorFile(about, SHARE, entries);
     }
 
-    private static Entry entry(String key, List<Comparison> list) {
+    private static Entry entry(List<Comparison> list) {
+        Bounds bounds = bounds(list.get(0).feature());
         double absolute = up(quantile(list, c -> 1));
         double relative = up(quantile(list, c -> Math.abs(c.found())));
         double ofSpread = up(quantile(list, Comparison::spread));
@@ -66,8 +61,8 @@ final class IntervalCalibration {
                 least == absolute ? Optional.of(absolute) : Optional.empty(),
                 least < absolute && least == ifRelative ? Optional.of(relative) : Optional.empty(),
                 least < absolute && least < ifRelative ? Optional.of(ofSpread) : Optional.empty(),
-                ANY_SIGN.contains(key) ? Optional.empty() : Optional.of(0.0),
-                isShare(key) ? Optional.of(1.0) : Optional.empty(),
+                finite(bounds.least()),
+                finite(bounds.most()),
                 up(range(list)));
     }
 
@@ -83,8 +78,17 @@ final class IntervalCalibration {
         return mean == 0 ? Double.POSITIVE_INFINITY : share * mean;
     }
 
-    private static boolean isShare(String key) {
-        return key.endsWith("fraction") || key.equals("sphericity") || key.equals("solidity");
+    // An entry may be of one aggregation, what a feature can be is of all.
+    private static Bounds bounds(String feature) {
+        return LesionDefinitions.all().stream()
+                .filter(definition -> definition.feature().equals(feature))
+                .findFirst()
+                .map(Bounds::of)
+                .orElseThrow();
+    }
+
+    private static Optional<Double> finite(double bound) {
+        return Double.isFinite(bound) ? Optional.of(bound) : Optional.empty();
     }
 
     private static double range(List<Comparison> list) {

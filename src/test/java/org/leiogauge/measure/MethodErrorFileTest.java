@@ -11,6 +11,7 @@ import java.util.Set;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
+import org.leiogauge.lesion.Bounds;
 import org.leiogauge.lesion.LesionDefinitions;
 import org.leiogauge.measure.AccuracyTrial.Comparison;
 import org.leiogauge.measure.AccuracyTrial.Protocol;
@@ -36,6 +37,25 @@ class MethodErrorFileTest {
         // Oracle: the signs that truth.csv of the phantom has as a number.
         assertThat(MethodErrorFile.shipped().byName().keySet())
                 .contains("volume", "margin sharpness", "t2 signal ratio to muscle", "relative enhancement", "adc p50");
+    }
+
+    // Oracle: the definitions' bounds, which the generator writes.
+    @Test
+    void noShippedIntervalLeavesWhatTheFeatureCanBe() {
+        MethodErrors shipped = MethodErrorFile.shipped();
+        for (Definition definition : LesionDefinitions.all())
+            shipped.byName().forEach((name, error) -> {
+                if (!name.equals(definition.feature())) return;
+                assertThat(new Bounds(error.least(), error.most())).as(name).isEqualTo(Bounds.of(definition));
+            });
+        MethodError kurtosis = shipped.byName().get("adc kurtosis");
+        assertThat(kurtosis.widen(1, new Interval(0.9, 1.1)).low()).isEqualTo(-2);
+        List<Comparison> lesions = List.of(comparison("adc kurtosis", 3, 1, 0), comparison("adc kurtosis", -1, 1, 0));
+        assertThat(IntervalCalibration.of(lesions, "")
+                        .features()
+                        .get("adc kurtosis")
+                        .least())
+                .hasValue(-2.0);
     }
 
     @Test

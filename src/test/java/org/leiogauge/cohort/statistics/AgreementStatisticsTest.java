@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.Arrays;
+import java.util.List;
 import org.assertj.core.data.Offset;
 import org.junit.jupiter.api.Test;
 import org.leiogauge.table.Estimate;
@@ -155,6 +156,47 @@ class AgreementStatisticsTest {
                         .value()
                         .reason())
                 .isEqualTo("both readers use one and the same term throughout");
+    }
+
+    // Oracle: by hand. Where one reader's term does not vary, observed and chance agreement are both Σ_j w_1j p_.j.
+    @Test
+    void kappaAgainstAReaderWhoseTermDoesNotVaryIsZeroWithoutInterval() {
+        int[][] table = new int[5][5];
+        table[1][1] = 5;
+        table[1][2] = 1;
+        for (Kappa.Weights weights : List.of(Kappa.Weights.NONE, Kappa.Weights.LINEAR, Kappa.Weights.QUADRATIC)) {
+            Estimate estimate = Kappa.of(table, weights);
+            assertThat(number(estimate)).isZero();
+            assertThat(estimate.interval()).isEmpty();
+            assertThat(estimate.note()).startsWith("no interval: the first reader uses one term throughout");
+        }
+        assertThat(Kappa.of(new int[][] {{3, 0}, {2, 0}}, Kappa.Weights.NONE).note())
+                .startsWith("no interval: the second reader");
+        assertThat(Kappa.of(new int[][] {{0, 4}, {0, 0}}, Kappa.Weights.NONE)
+                        .value()
+                        .reason())
+                .isEqualTo("each reader uses one term throughout, and not the same");
+    }
+
+    // Oracle: by hand. With all cases on the diagonal κ is 1, and the sum of squares is that of its mean.
+    @Test
+    void kappaOfFullAgreementHasNoInterval() {
+        Estimate estimate = Kappa.of(new int[][] {{3, 0, 0}, {0, 2, 0}, {0, 0, 7}}, Kappa.Weights.LINEAR);
+        assertThat(number(estimate)).isEqualTo(1);
+        assertThat(estimate.interval()).isEmpty();
+        assertThat(estimate.note()).startsWith("no interval: the asymptotic variance is 0");
+    }
+
+    // Oracle: by hand: the fewest cases that the other statistics of agreement take, less one.
+    @Test
+    void kappaOfTwoCasesIsNotMeasured() {
+        String reason = "read by all for 2 lesions, 3 needed";
+        assertThat(Kappa.of(new int[][] {{1, 1}, {0, 0}}, Kappa.Weights.NONE)
+                        .value()
+                        .reason())
+                .isEqualTo(reason);
+        assertThat(FleissKappa.of(new int[][] {{2, 1}, {3, 0}}).value().reason())
+                .isEqualTo(reason);
     }
 
     // Oracle: Python statsmodels 0.13.5 on the example that its tests reprint: kappa and standard error under chance.
