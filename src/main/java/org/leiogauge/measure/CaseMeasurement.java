@@ -41,16 +41,19 @@ public final class CaseMeasurement {
         Standards standards = TableAppraisal.standards(request.criteria(), request.prevalence());
         if (workers.threads() > 1) ReportPreparation.begin(standards);
         Study found = Study.open(request.study(), workers, progress.part(0, 0.1));
-        CaseFile caseFile = request.caseFile().isPresent()
+        CaseFile known = request.caseFile().isPresent()
                 ? standards.lexicon().read(request.caseFile().get())
                 : CaseFile.named(found.pseudonym());
+        LesionRegion region = LesionRegion.of(request, known);
+        CaseFile caseFile = region.caseFile();
         Study study = found.with(
                 caseFile.series(), request.caseFile().<Object>map(file -> file).orElse(""));
-        Outline outline = OutlineFile.read(request.outline(), request.roi(), study, workers, progress.part(0.1, 0.19));
+        Outline outline = OutlineFile.read(request.outline(), region.roi(), study, workers, progress.part(0.1, 0.19));
         References references = References.read(
                 caseFile, folder(request), request.references(), study, workers, progress.part(0.19, 0.2));
         Set<String> decisions = new LinkedHashSet<>(study.decisions());
         if (request.caseFile().isEmpty()) decisions.add("no case file: the case is named " + caseFile.caseName());
+        decisions.addAll(region.decisions());
         decisions.addAll(outline.decisions());
         decisions.addAll(Neighbours.shared(outline, OutlineFile.others(request.outline(), outline)));
         decisions.addAll(references.decisions());
