@@ -54,6 +54,22 @@ class ResultFolderTest {
         assertThat(used.resolve("notes.txt")).hasContent("of before");
     }
 
+    @Test
+    void theDemoKeepsAnImpressionAddedToItsCaseFile() throws IOException {
+        Path caseFile = folder.resolve("demo/demo-case/case.yaml");
+        Files.createDirectories(caseFile.getParent());
+        String changed = Files.readString(Path.of("test-images/demo/case.yaml")) + "impression: {concern: 2}\n";
+        Files.writeString(caseFile, changed);
+        CommandRun run = CommandRun.of("demo", "--out", folder.resolve("demo").toString());
+        assertThat(run.exit()).isEqualTo(2);
+        assertThat(run.err())
+                .isEqualToIgnoringNewLines(caseFile + ": found a case file that was changed, which the demo would"
+                        + " replace, expected none: move it away, or give another folder by --out");
+        assertThat(caseFile).hasContent(changed);
+        assertThat(names(caseFile.getParent(), "")).containsExactly("case.yaml");
+        assertThat(names(folder.resolve("demo"), "")).containsExactly("demo-case");
+    }
+
     private CommandRun measure(Path out) {
         return CommandRun.of(
                 "measure",
