@@ -23,6 +23,7 @@ import org.leiogauge.study.Study;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
+import org.leiogauge.task.WritablePlace;
 
 /** Measures one lesion of one study and writes the folder with all that came of it. */
 public final class CaseMeasurement {
@@ -38,6 +39,7 @@ public final class CaseMeasurement {
     public static LesionSegments run(CaseRequest request, Path out, Workers workers, Progress progress)
             throws InputException, IOException {
         // what could be refused is refused before the long work
+        WritablePlace.requireForFolder(out);
         Standards standards = TableAppraisal.standards(request.criteria(), request.prevalence());
         if (workers.threads() > 1) ReportPreparation.begin(standards);
         Study found = Study.open(request.study(), workers, progress.part(0, 0.1));

@@ -59,6 +59,7 @@ public final class WholeFile {
     }
 
     private static void write(Path file, Content content, Step beforeContent, Step beforeMove) throws IOException {
+        WritablePlace.requireForFile(file);
         Path folder = file.toAbsolutePath().getParent();
         Files.createDirectories(folder);
         // not by createTempFile, whose files are for their owner alone

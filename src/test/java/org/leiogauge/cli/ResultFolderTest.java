@@ -70,6 +70,39 @@ class ResultFolderTest {
         assertThat(names(folder.resolve("demo"), "")).containsExactly("demo-case");
     }
 
+    // The study is no study either: what is said shows which was looked at first.
+    @Test
+    void aPlaceThatCannotBeWrittenIsSaidBeforeTheWork() throws IOException {
+        Path file = Files.createFile(folder.resolve("notes.txt"));
+        String out = file.resolve("out.nii").toString();
+        String none = folder.resolve("none").toString();
+        for (List<String> arguments : List.of(
+                List.of("measure", none, "--outline", none, "--out", out),
+                List.of("outline", none, "--rough", none, "--out", out),
+                List.of("features", none, none, "--out", out),
+                List.of("filter", none, "--out", out),
+                List.of("adc", none, "--out", out),
+                List.of("phantom", "--out", out),
+                List.of("demo", "--out", out))) {
+            CommandRun run = CommandRun.of(arguments.toArray(String[]::new));
+            assertThat(run.err())
+                    .as(arguments.get(0))
+                    .startsWith("cannot read or write: " + out)
+                    .endsWith(": found " + file + ", a file, expected a folder" + System.lineSeparator())
+                    .hasLineCount(1);
+            assertThat(run.exit()).isEqualTo(2);
+        }
+    }
+
+    @Test
+    void anEmptyPathIsNotTheFolderOneHappensToBeIn() {
+        CommandRun run = CommandRun.of("phantom", "--out", "");
+        assertThat(run.err()).contains("--out", "found an empty path, expected a file or folder");
+        assertThat(run.exit()).isEqualTo(2);
+        assertThat(CommandRun.of("features", "a.nii", "b.nii", "--out", "").err())
+                .contains("--out", "found an empty path");
+    }
+
     private CommandRun measure(Path out) {
         return CommandRun.of(
                 "measure",
