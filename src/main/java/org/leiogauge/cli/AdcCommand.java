@@ -17,6 +17,7 @@ import org.leiogauge.signal.AdcFit;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.OneLine;
 import org.leiogauge.task.Workers;
+import org.leiogauge.task.WritablePlace;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -76,6 +77,7 @@ final class AdcCommand implements Callable<Integer> {
         AdcFit.Settings settings = settings();
         if (!NiftiReader.isNamedSo(out))
             throw new InputException("--out", "", out.toString(), "a name in .nii or .nii.gz");
+        WritablePlace.requireForFile(out);
         for (double b : bValues)
             if (!(b >= 0 && b < Double.POSITIVE_INFINITY))
                 throw new InputException("--b-values", "", Double.toString(b), "b-values of 0 or more");

@@ -44,7 +44,7 @@ final class DemoCommand implements Callable<Integer> {
     @Override
     public Integer call() throws InputException, IOException {
         Path study = out.resolve("demo-case");
-        WholeFolder.<RuntimeException>write(study, DemoCommand::unpack);
+        WholeFolder.<InputException>write(study, folder -> unpack(folder, study.resolve("case.yaml")));
         CaseRequest request = new CaseRequest(
                 study.resolve("dicom"),
                 study.resolve("outline-true.dcm"),
@@ -59,6 +59,17 @@ final class DemoCommand implements Callable<Integer> {
         }
         System.out.println(out.resolve("report.html"));
         return 0;
+    }
+
+    // A reader may have written an impression into the case file of a former run.
+    private static void unpack(Path folder, Path former) throws IOException, InputException {
+        unpack(folder);
+        if (Files.exists(former) && Files.mismatch(former, folder.resolve("case.yaml")) != -1)
+            throw new InputException(
+                    former,
+                    "",
+                    "a case file that was changed, which the demo would replace",
+                    "none: move it away, or give another folder by --out");
     }
 
     private static void unpack(Path folder) throws IOException {

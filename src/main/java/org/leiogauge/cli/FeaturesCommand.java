@@ -12,6 +12,7 @@ import org.leiogauge.table.FeatureFile;
 import org.leiogauge.table.FeatureValue;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Workers;
+import org.leiogauge.task.WritablePlace;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -43,6 +44,7 @@ final class FeaturesCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws InputException, IOException {
+        if (out.isPresent()) WritablePlace.requireForFile(out.get());
         SettingsFile.OfImage settings = options.readOfImage();
         List<FeatureValue> values;
         try (Workers workers = common.workers()) {

@@ -11,6 +11,7 @@ import org.leiogauge.nifti.NiftiReader;
 import org.leiogauge.nifti.NiftiWriter;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Workers;
+import org.leiogauge.task.WritablePlace;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -49,6 +50,7 @@ final class FilterCommand implements Callable<Integer> {
     public Integer call() throws InputException, IOException {
         if (!NiftiReader.isNamedSo(out))
             throw new InputException("--out", "", out.toString(), "a name in .nii or .nii.gz");
+        WritablePlace.requireForFile(out);
         SettingsFile.OfImage settings = options.readOfImage();
         Volume response;
         try (Workers workers = common.workers()) {

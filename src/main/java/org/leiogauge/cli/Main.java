@@ -4,12 +4,16 @@ package org.leiogauge.cli;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.UncheckedIOException;
+import java.nio.file.InvalidPathException;
+import java.nio.file.Path;
 import java.util.concurrent.CancellationException;
 import org.leiogauge.measure.Software;
 import org.leiogauge.task.InputException;
+import org.leiogauge.task.OneLine;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.ParseResult;
+import picocli.CommandLine.TypeConversionException;
 
 /** The command {@code leiogauge}. */
 @Command(
@@ -61,8 +65,19 @@ public final class Main implements Runnable {
 
     static CommandLine commandLine() {
         return new CommandLine(new Main())
+                .registerConverter(Path.class, Main::path)
                 .setExecutionExceptionHandler(Main::explain)
                 .setCaseInsensitiveEnumValuesAllowed(true);
+    }
+
+    // An empty path is the folder that one happens to be in: a script's variable that was not set.
+    private static Path path(String text) {
+        if (text.isBlank()) throw new TypeConversionException("found an empty path, expected a file or folder");
+        try {
+            return Path.of(text);
+        } catch (InvalidPathException e) {
+            throw new TypeConversionException("found " + OneLine.of(text) + ", expected the path of a file or folder");
+        }
     }
 
     @Override

@@ -38,7 +38,12 @@ final class MeasureCommand implements Callable<Integer> {
             description = "the lesion: RTSTRUCT, DICOM segmentation, or NIfTI mask")
     private Path outline;
 
-    @Option(names = "--roi", paramLabel = "NAME", description = "which region of the outline's file")
+    @Option(
+            names = "--roi",
+            paramLabel = "NAME",
+            description =
+                    "which region of the outline's file; without, the one named as the case file's lesion if there"
+                            + " are several")
     private Optional<String> roi = Optional.empty();
 
     @Option(

@@ -16,6 +16,7 @@ import org.leiogauge.outline.OutlineAgreement;
 import org.leiogauge.table.Measurement;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Workers;
+import org.leiogauge.task.WritablePlace;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -86,6 +87,8 @@ final class OutlineCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws InputException, IOException {
+        WritablePlace.requireForFile(out);
+        if (references.isPresent()) WritablePlace.requireForFile(references.get());
         OutlineRequest request =
                 new OutlineRequest(study, rough, roi, settings.read().outline());
         try (Workers workers = common.workers()) {

@@ -5,8 +5,6 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.attribute.PosixFileAttributeView;
-import java.nio.file.attribute.PosixFilePermission;
 import java.time.LocalDateTime;
 import java.time.format.DateTimeFormatter;
 import java.time.temporal.ChronoUnit;
@@ -14,7 +12,6 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
 import org.leiogauge.appraise.Lexicon;
 import org.leiogauge.study.CaseFile;
 import org.leiogauge.study.CaseFile.Impression;
@@ -97,19 +94,12 @@ public final class BlindReading {
         for (List<String> place : places) {
             Optional<String> more = Yaml.PLAIN.with(text, place, key, exact(now).toString());
             if (more.isEmpty() || !says(more.get(), wanted)) continue;
-            replace(path.toRealPath(), more.get().getBytes(StandardCharsets.UTF_8));
+            byte[] bytes = more.get().getBytes(StandardCharsets.UTF_8);
+            // for those who could read the old one
+            WholeFile.writeDurably(path.toRealPath(), out -> out.write(bytes));
             return true;
         }
         return false;
-    }
-
-    // A new file in place of the old one, for those who could read that.
-    private static void replace(Path file, byte[] bytes) throws IOException {
-        PosixFileAttributeView posix = Files.getFileAttributeView(file, PosixFileAttributeView.class);
-        Set<PosixFilePermission> readers =
-                posix == null ? Set.of() : posix.readAttributes().permissions();
-        WholeFile.write(file, out -> out.write(bytes));
-        if (posix != null) Files.setPosixFilePermissions(file, readers);
     }
 
     private static boolean says(String text, CaseFile wanted) {

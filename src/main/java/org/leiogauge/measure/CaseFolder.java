@@ -46,6 +46,7 @@ record CaseFolder(
         List<SteadyValue> lesion,
         Standards standards,
         List<String> decisions) {
+    private static final String FIGURES = "figures";
 
     void write(Path out, Workers workers) throws IOException {
         List<LesionRow> rows = CaseRows.of(caseFile, lesion, measured);
@@ -66,6 +67,7 @@ record CaseFolder(
                     });
             workers.forEach(parts.size(), i -> parts.get(i).write());
         });
+        Figure.removeOthers(out.resolve(FIGURES), content.pictures());
     }
 
     @FunctionalInterface
@@ -81,7 +83,7 @@ record CaseFolder(
         Files.writeString(folder.resolve("log.txt"), log(content));
         Files.writeString(folder.resolve(ReportNotes.FILE), Yaml.PLAIN.text(ReportNotes.of(content)));
         NiftiWriter.write(folder.resolve("lesion.nii.gz"), outline.mask());
-        Figure.write(folder.resolve("figures"), content.pictures());
+        Figure.write(folder.resolve(FIGURES), content.pictures());
     }
 
     private Optional<DicomOutput> dicom(ReportContent content) {

@@ -23,6 +23,7 @@ import org.leiogauge.study.Study;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
+import org.leiogauge.task.WritablePlace;
 
 /** Measures one lesion of one study and writes the folder with all that came of it. */
 public final class CaseMeasurement {
@@ -38,19 +39,23 @@ public final class CaseMeasurement {
     public static LesionSegments run(CaseRequest request, Path out, Workers workers, Progress progress)
             throws InputException, IOException {
         // what could be refused is refused before the long work
+        WritablePlace.requireForFolder(out);
         Standards standards = TableAppraisal.standards(request.criteria(), request.prevalence());
         if (workers.threads() > 1) ReportPreparation.begin(standards);
         Study found = Study.open(request.study(), workers, progress.part(0, 0.1));
-        CaseFile caseFile = request.caseFile().isPresent()
+        CaseFile known = request.caseFile().isPresent()
                 ? standards.lexicon().read(request.caseFile().get())
                 : CaseFile.named(found.pseudonym());
+        LesionRegion region = LesionRegion.of(request, known);
+        CaseFile caseFile = region.caseFile();
         Study study = found.with(
                 caseFile.series(), request.caseFile().<Object>map(file -> file).orElse(""));
-        Outline outline = OutlineFile.read(request.outline(), request.roi(), study, workers, progress.part(0.1, 0.19));
+        Outline outline = OutlineFile.read(request.outline(), region.roi(), study, workers, progress.part(0.1, 0.19));
         References references = References.read(
                 caseFile, folder(request), request.references(), study, workers, progress.part(0.19, 0.2));
         Set<String> decisions = new LinkedHashSet<>(study.decisions());
         if (request.caseFile().isEmpty()) decisions.add("no case file: the case is named " + caseFile.caseName());
+        decisions.addAll(region.decisions());
         decisions.addAll(outline.decisions());
         decisions.addAll(Neighbours.shared(outline, OutlineFile.others(request.outline(), outline)));
         decisions.addAll(references.decisions());

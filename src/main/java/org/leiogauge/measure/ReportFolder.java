@@ -64,6 +64,7 @@ public final class ReportFolder {
             PdfReport.write(folder.resolve("report.pdf"), content);
             Figure.write(folder.resolve("figures"), content.pictures());
         });
+        Figure.removeOthers(out.resolve("figures"), content.pictures());
     }
 
     /**

@@ -15,6 +15,7 @@ import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.WholeFolder;
 import org.leiogauge.task.Workers;
+import org.leiogauge.task.WritablePlace;
 
 /** Makes a synthetic study: the same settings give the same bytes, for any number of threads. */
 public final class Phantom {
@@ -44,6 +45,7 @@ public final class Phantom {
      */
     public static void write(PhantomSettings settings, Path out, Workers workers, Progress progress)
             throws InputException, IOException {
+        WritablePlace.requireForFolder(out);
         for (String name : List.of("dicom", "masks"))
             if (Files.exists(out.resolve(name)))
                 throw new InputException(

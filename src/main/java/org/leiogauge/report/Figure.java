@@ -3,18 +3,23 @@ package org.leiogauge.report;
 
 import java.awt.image.BufferedImage;
 import java.io.IOException;
+import java.nio.file.DirectoryStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.Base64;
 import java.util.List;
+import java.util.Set;
+import java.util.stream.Collectors;
 
 /** A picture of the report: file name without ending, what it shows, and the picture as PNG. */
 public final class Figure {
-    // PNG specification, 5.2
     /** How {@link #paperUri} begins. */
     static final String PAPER = "picture";
 
+    private static final String PNG_ENDING = ".png";
+
+    // PNG specification, 5.2
     private static final byte[] PNG = {(byte) 137, 'P', 'N', 'G', 13, 10, 26, 10};
 
     private final String name;
@@ -68,6 +73,17 @@ public final class Figure {
     /** Each as a file of its name in a new folder. */
     public static void write(Path folder, List<Figure> figures) throws IOException {
         Files.createDirectory(folder);
-        for (Figure figure : figures) Files.write(folder.resolve(figure.name + ".png"), figure.png);
+        for (Figure figure : figures) Files.write(folder.resolve(figure.name + PNG_ENDING), figure.png);
+    }
+
+    /** Removes what a former run left: the folder's pictures other than these. Files that are no PNG stay. */
+    public static void removeOthers(Path folder, List<Figure> figures) throws IOException {
+        Set<String> kept =
+                figures.stream().map(figure -> figure.name + PNG_ENDING).collect(Collectors.toSet());
+        try (DirectoryStream<Path> pictures = Files.newDirectoryStream(folder, "*" + PNG_ENDING)) {
+            for (Path picture : pictures)
+                if (!kept.contains(picture.getFileName().toString()) && Files.isRegularFile(picture))
+                    Files.delete(picture);
+        }
     }
 }

@@ -105,6 +105,11 @@ public record CaseFile(
         return with(impression.stream().filter(one -> one.locked().isPresent()).toList(), numbersShown);
     }
 
+    /** The case with its lesion named so. */
+    public CaseFile ofLesion(String name) {
+        return new CaseFile(caseName, name, outline, series, references, clinical, impression, numbersShown, outcome);
+    }
+
     /** The case whose outline was drawn so. */
     public CaseFile drawn(Drawn how) {
         return new CaseFile(

@@ -11,6 +11,7 @@ import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.nio.file.StandardOpenOption;
 import java.nio.file.attribute.PosixFileAttributeView;
+import java.util.UUID;
 
 /** Writes a file that is there whole or not at all: into a temporary file beside it, which is then moved. */
 public final class WholeFile {
@@ -26,12 +27,13 @@ public final class WholeFile {
     }
 
     /**
-     * Writes the file, in place of one that is there. Missing folders above it are made.
+     * Writes the file, in place of one that is there, for whom the process lets read its new files. Missing folders above it
+     * are made.
      *
      * @throws IOException if it cannot be written; nothing is left behind, and an older file stays as it was
      */
     public static void write(Path file, Content content) throws IOException {
-        write(file, content, temporary -> {});
+        write(file, content, temporary -> {}, temporary -> {});
     }
 
     /**
@@ -39,10 +41,11 @@ public final class WholeFile {
      * replaced hands on who may read it.
      */
     public static void writeDurably(Path file, Content content) throws IOException {
-        write(file, content, temporary -> {
-            handOnPermissions(file, temporary);
-            force(temporary, StandardOpenOption.WRITE);
-        });
+        write(
+                file,
+                content,
+                temporary -> handOnPermissions(file, temporary),
+                temporary -> force(temporary, StandardOpenOption.WRITE));
         Path folder = file.toAbsolutePath().getParent();
         try {
             force(folder, StandardOpenOption.READ);
@@ -51,19 +54,22 @@ public final class WholeFile {
         }
     }
 
-    private interface BeforeMove {
+    private interface Step {
         void accept(Path temporary) throws IOException;
     }
 
-    private static void write(Path file, Content content, BeforeMove before) throws IOException {
+    private static void write(Path file, Content content, Step beforeContent, Step beforeMove) throws IOException {
+        WritablePlace.requireForFile(file);
         Path folder = file.toAbsolutePath().getParent();
         Files.createDirectories(folder);
-        Path temporary = Files.createTempFile(folder, ".", TEMPORARY);
+        // not by createTempFile, whose files are for their owner alone
+        Path temporary = Files.createFile(folder.resolve("." + UUID.randomUUID() + TEMPORARY));
         try {
+            beforeContent.accept(temporary);
             try (OutputStream out = new BufferedOutputStream(Files.newOutputStream(temporary), 1 << 16)) {
                 content.writeTo(out);
             }
-            before.accept(temporary);
+            beforeMove.accept(temporary);
             move(temporary, file);
         } finally {
             Files.deleteIfExists(temporary);

@@ -10,7 +10,7 @@ import java.nio.file.SimpleFileVisitor;
 import java.nio.file.StandardCopyOption;
 import java.nio.file.attribute.BasicFileAttributes;
 
-/** Writes a folder that gets all its files or none: into a temporary folder beside it, which is then moved. */
+/** Writes a folder that gets all its files or none: into a temporary folder beside it, or in it, which is then moved. */
 public final class WholeFolder {
     private WholeFolder() {}
 
@@ -26,11 +26,12 @@ public final class WholeFolder {
      * @throws IOException if it cannot be written; nothing of it is left behind then
      */
     public static <X extends Exception> void write(Path folder, Content<X> content) throws IOException, X {
-        Path parent = folder.toAbsolutePath().getParent();
-        if (Files.exists(folder) && !Files.isDirectory(folder))
-            throw new IOException(folder + " is a file, not a folder");
-        Files.createDirectories(parent);
-        Path temporary = Files.createTempDirectory(parent, ".part-");
+        WritablePlace.requireForFolder(folder);
+        // inside one that is there: it may be the only place on its disk, or the only one that takes files
+        Path place = Files.isDirectory(folder)
+                ? folder
+                : Files.createDirectories(folder.toAbsolutePath().getParent());
+        Path temporary = Files.createTempDirectory(place, ".part-");
         try {
             content.writeTo(temporary);
             // not by moving the folder itself: a temporary one is for its owner alone
