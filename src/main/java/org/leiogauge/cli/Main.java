@@ -62,6 +62,7 @@ public final class Main implements Runnable {
     static CommandLine commandLine() {
         return new CommandLine(new Main())
                 .setExecutionExceptionHandler(Main::explain)
+                .setParameterExceptionHandler(new Usage())
                 .setCaseInsensitiveEnumValuesAllowed(true);
     }
 
