@@ -193,9 +193,16 @@ class MainTest {
                 measure(STUDY.resolve("study"), STUDY.resolve("outline.dcm"), "--roi", "cyst"));
         Path other = study("other", ramp());
         assertRefused("outline.dcm: frame of reference of lesion", measure(other, STUDY.resolve("outline.dcm")));
-        assertRefused("empty region", measure(other, mask("none", GRID, 0)));
+        assertRefused(folder.resolve("none.nii.gz") + ": found an empty region", measure(other, mask("none", GRID, 0)));
         Grid moved = new Grid(GRID.size(), GRID.spacing(), GRID.direction(), new Point(11, 20, 30));
-        assertRefused("grid: found 8 × 7 × 6 voxels", measure(other, mask("moved", moved, 30)));
+        assertRefused(
+                "grid: found 8 × 7 × 6 voxels of 1.00 × 1.00 × 3.00 mm from (11.0, 20.0, 30.0) mm,"
+                        + " expected 8 × 7 × 6 voxels of 1.00 × 1.00 × 3.00 mm from (10.0, 20.0, 30.0) mm, as t1.nii.gz has",
+                measure(other, mask("moved", moved, 30)));
+        Grid small = new Grid(new Size(4, 7, 6), GRID.spacing(), GRID.direction(), GRID.origin());
+        assertRefused(
+                "expected the grid of a series of the study, of 8 × 7 × 6 voxels",
+                measure(other, mask("other-size", small, 30)));
         float[] voxels = ramp().voxels().clone();
         voxels[3] = Float.NaN;
         assertRefused(
