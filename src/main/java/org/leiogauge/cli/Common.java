@@ -7,7 +7,11 @@ import picocli.CommandLine.Option;
 
 /** What all commands that work for a while have in common. */
 final class Common {
-    @Option(names = "--threads", paramLabel = "N", description = "threads to use; the results do not depend on it")
+    @Option(
+            names = "--threads",
+            paramLabel = "N",
+            converter = Count.class,
+            description = "threads to use; the results do not depend on it")
     private int threads = Runtime.getRuntime().availableProcessors();
 
     @Option(names = "--quiet", description = "no progress on standard error")
@@ -18,7 +22,7 @@ final class Common {
 
     /** To be closed by the caller. */
     Workers workers() {
-        return Workers.of(Math.max(1, threads));
+        return Workers.of(threads);
     }
 
     /** @param work what is being done, as {@code measuring} */

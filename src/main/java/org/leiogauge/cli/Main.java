@@ -67,6 +67,7 @@ public final class Main implements Runnable {
         return new CommandLine(new Main())
                 .registerConverter(Path.class, Main::path)
                 .setExecutionExceptionHandler(Main::explain)
+                .setParameterExceptionHandler(new Usage())
                 .setCaseInsensitiveEnumValuesAllowed(true);
     }
 

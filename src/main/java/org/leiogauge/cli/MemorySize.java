@@ -17,8 +17,7 @@ final class MemorySize implements ITypeConverter<MemorySize.Bytes> {
     @Override
     public Bytes convert(String text) {
         Matcher size = SIZE.matcher(text.toLowerCase(Locale.ROOT));
-        if (!size.matches())
-            throw new TypeConversionException("'" + text + "' is no size of memory; write it as 900m or 4g");
+        if (!size.matches()) throw new TypeConversionException("a size of memory, as 900m or 4g");
         return new Bytes(Long.parseLong(size.group(1)) << (size.group(2).equals("g") ? 30 : 20));
     }
 }

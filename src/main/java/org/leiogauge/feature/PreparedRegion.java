@@ -5,7 +5,6 @@ import java.util.Optional;
 import org.leiogauge.image.Box;
 import org.leiogauge.image.Grid;
 import org.leiogauge.image.Mask;
-import org.leiogauge.image.Point;
 import org.leiogauge.image.Resampling;
 import org.leiogauge.image.Size;
 import org.leiogauge.image.Spacing;
@@ -222,13 +221,7 @@ public final class PreparedRegion {
         Spacing spacing = image.spacing();
         double tolerance = SAME_PLACE * Math.min(spacing.x(), Math.min(spacing.y(), spacing.z()));
         if (!image.coincides(mask, tolerance))
-            throw new IllegalArgumentException(
-                    "mask must lie on the image's grid, " + place(image) + ", got " + place(mask));
-    }
-
-    private static String place(Grid grid) {
-        Point o = grid.origin();
-        return grid.size() + " voxels of " + grid.spacing() + " from (" + o.x() + ", " + o.y() + ", " + o.z() + ")";
+            throw new IllegalArgumentException("mask must lie on the image's grid, " + image + ", got " + mask);
     }
 
     private static void requireAxialSlices(Grid grid) {

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.image;
 
+import java.util.Locale;
+
 /**
  * Where voxels lie in patient space: the centre of the voxel with index (i, j, k) is at
  * origin + i · spacing.x · direction.x + j · spacing.y · direction.y + k · spacing.z · direction.z.
@@ -73,6 +75,19 @@ public record Grid(Size size, Spacing spacing, DirectionCosines direction, Point
             if (point(x, y, z).distance(other.point(x, y, z)) > toleranceMm) return false;
         }
         return true;
+    }
+
+    /** As people read it, without the directions; not for tables. */
+    @Override
+    public String toString() {
+        return String.format(
+                Locale.ROOT,
+                "%s voxels of %.2f × %.2f × %.2f mm from %s",
+                size,
+                spacing.x(),
+                spacing.y(),
+                spacing.z(),
+                origin);
     }
 
     private static boolean isWithin(double index, int size) {

@@ -195,10 +195,6 @@ public final class AdcMap {
 
     private static void requireSameGrid(Object source, Grid first, Grid grid) throws InputException {
         if (!grid.coincides(first, SAME_PLACE_MM))
-            throw new InputException(source, "grid", words(grid), words(first) + ", as before");
-    }
-
-    private static String words(Grid grid) {
-        return grid.size() + " voxels of " + grid.spacing() + " from " + grid.origin();
+            throw new InputException(source, "grid", grid.toString(), first + ", as before");
     }
 }

@@ -50,6 +50,9 @@ public final class OutlineRecipe {
 
     /** @throws InputException if study or outline are not usable, or do not belong together */
     public static Result run(OutlineRequest request, Workers workers, Progress progress) throws InputException {
+        if (RoughFile.isNamedSo(request.rough()) && request.roi().isPresent())
+            throw new InputException(
+                    request.rough(), "roi", request.roi().get(), "none: a click, an ellipse or areas bear no name");
         Study study = Study.open(request.study(), workers, progress.part(0, 0.2));
         Outline outline = RoughFile.isNamedSo(request.rough())
                 ? RoughFile.read(request.rough(), study, workers, progress.part(0.2, 0.4))

@@ -3,10 +3,11 @@ package org.leiogauge.study;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Collectors;
 import org.leiogauge.image.Grid;
 import org.leiogauge.image.Mask;
 import org.leiogauge.nifti.NiftiReader;
@@ -36,7 +37,12 @@ public final class OutlineFile {
                 ? mask(file, study, workers, progress)
                 : DicomOutline.read(file, roi, study, workers, progress);
         if (outline.mask().isEmpty())
-            throw new InputException(file, outline.name(), "an empty region", "a region of one voxel or more");
+            // a mask is called after its file, which is named already
+            throw new InputException(
+                    file,
+                    NiftiReader.isNamedSo(file) ? "" : outline.name(),
+                    "an empty region",
+                    "a region of one voxel or more");
         return outline;
     }
 
@@ -58,7 +64,7 @@ public final class OutlineFile {
 
     private static Outline mask(Path file, Study study, Workers workers, Progress progress) throws InputException {
         Mask mask = NiftiReader.readMask(file);
-        List<String> grids = new ArrayList<>();
+        Map<Grid, Series> grids = new LinkedHashMap<>();
         for (int i = 0; i < study.series().size(); i++) {
             Series series = study.series().get(i);
             Series.Content content = series.read(
@@ -74,13 +80,23 @@ public final class OutlineFile {
                         content,
                         new Mask(grid, mask.voxels()),
                         List.of("the outline belongs to " + series.label() + ": the mask has the grid of that series"));
-            grids.add(words(grid) + " (" + series.label() + ")");
+            grids.putIfAbsent(grid, series);
         }
-        throw new InputException(
-                file, "grid", words(mask.grid()), "the grid of a series of the study: " + String.join("; ", grids));
+        throw new InputException(file, "grid", mask.grid().toString(), expected(mask.grid(), grids));
     }
 
-    private static String words(Grid grid) {
-        return grid.size() + " voxels of " + grid.spacing() + " from " + grid.origin();
+    // The grid that was meant, where one is like it; a list of all would hide what differs.
+    private static String expected(Grid found, Map<Grid, Series> grids) {
+        Optional<Grid> alike = grids.keySet().stream()
+                .filter(g -> g.size().equals(found.size()))
+                .findFirst();
+        if (alike.isEmpty())
+            return grids.keySet().stream()
+                    .map(grid -> grid.size().toString())
+                    .distinct()
+                    .collect(Collectors.joining(", ", "the grid of a series of the study, of ", " voxels"));
+        String words = alike.get().toString();
+        return words + (words.equals(found.toString()) ? " turned otherwise or a little moved" : "") + ", as "
+                + grids.get(alike.get()).label() + " has";
     }
 }

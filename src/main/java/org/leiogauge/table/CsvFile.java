@@ -4,6 +4,7 @@ package org.leiogauge.table;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.io.UncheckedIOException;
+import java.nio.charset.CharacterCodingException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -117,8 +118,10 @@ public final class CsvFile {
                 throw new InputException(
                         file, "", Files.size(file) + " bytes", "a table of at most " + LARGEST_BYTES + " bytes");
             return Files.readString(file);
-        } catch (IOException e) {
+        } catch (CharacterCodingException e) {
             throw new InputException(file, "", "no UTF-8 text", "a CSV table");
+        } catch (IOException e) {
+            throw InputException.unreadable(file, e, "a CSV table");
         }
     }
 

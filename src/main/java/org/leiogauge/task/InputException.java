@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 package org.leiogauge.task;
 
+import java.io.IOException;
+import java.nio.file.AccessDeniedException;
+
 /**
  * Input that cannot be used: which file, which field in it, what was found and what was expected.
  *
@@ -30,6 +33,14 @@ public final class InputException extends Exception {
     public static InputException refused(Object file, String field, IllegalArgumentException refusal) {
         return new InputException(oneLine(String.valueOf(file)) + ": " + (field.isEmpty() ? "" : oneLine(field) + ": ")
                 + oneLine(String.valueOf(refusal.getMessage())));
+    }
+
+    /** A file or folder that is there and cannot be read. */
+    public static InputException unreadable(Object file, IOException e, String expected) {
+        String found = e instanceof AccessDeniedException
+                ? "no permission to read it"
+                : "a file that cannot be read: " + (e.getMessage() == null ? "no reason given" : e.getMessage());
+        return new InputException(file, "", found, expected);
     }
 
     private static String oneLine(String text) {

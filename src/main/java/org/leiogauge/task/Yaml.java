@@ -16,7 +16,6 @@ import com.fasterxml.jackson.databind.PropertyNamingStrategies;
 import com.fasterxml.jackson.databind.cfg.CoercionAction;
 import com.fasterxml.jackson.databind.cfg.CoercionInputShape;
 import com.fasterxml.jackson.databind.cfg.MapperConfig;
-import com.fasterxml.jackson.databind.exc.InvalidFormatException;
 import com.fasterxml.jackson.databind.exc.UnrecognizedPropertyException;
 import com.fasterxml.jackson.databind.introspect.AnnotatedClass;
 import com.fasterxml.jackson.databind.introspect.JacksonAnnotationIntrospector;
@@ -26,10 +25,10 @@ import com.fasterxml.jackson.dataformat.yaml.YAMLGenerator;
 import com.fasterxml.jackson.dataformat.yaml.YAMLMapper;
 import com.fasterxml.jackson.datatype.jdk8.Jdk8Module;
 import java.io.IOException;
+import java.nio.charset.CharacterCodingException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
@@ -121,7 +120,7 @@ public final class Yaml {
         try {
             plain = mapper.treeToValue(merged, type);
         } catch (IOException e) {
-            throw wrong(file, e, text);
+            throw wrong(file, e, text, merged);
         }
         return overrides.isEmpty() ? plain : override(merged, overrides, type);
     }
@@ -149,7 +148,7 @@ public final class Yaml {
                 throw new InputException(file, "", value == null ? "nothing" : "a second document", "one document");
             return value;
         } catch (IOException e) {
-            throw wrong(file, e, text);
+            throw wrong(file, e, text, tree(text, file));
         }
     }
 
@@ -170,8 +169,10 @@ public final class Yaml {
                 throw new InputException(
                         file, "", Files.size(file) + " bytes", "a YAML file of at most " + LARGEST_BYTES + " bytes");
             return Files.readString(file);
-        } catch (IOException e) {
+        } catch (CharacterCodingException e) {
             throw new InputException(file, "", "no UTF-8 text", "a YAML file");
+        } catch (IOException e) {
+            throw InputException.unreadable(file, e, "a YAML file");
         }
     }
 
@@ -179,7 +180,7 @@ public final class Yaml {
         try {
             return mapper.readTree(text);
         } catch (IOException e) {
-            throw wrong(file, e, text);
+            throw syntax(file, e);
         }
     }
 
@@ -188,7 +189,7 @@ public final class Yaml {
         try {
             return mapper.treeToValue(tree, type);
         } catch (IOException e) {
-            throw wrong("--set " + String.join(" ", overrides), e, "");
+            throw wrong("--set " + String.join(" ", overrides), e, "", tree);
         }
     }
 
@@ -205,7 +206,7 @@ public final class Yaml {
         at.set(keys[keys.length - 1], tree(override.substring(equals + 1), "--set " + override));
     }
 
-    private InputException wrong(Object file, IOException e, String text) {
+    private InputException wrong(Object file, IOException e, String text, JsonNode tree) {
         if (e instanceof UnrecognizedPropertyException unknown)
             return new InputException(
                     file,
@@ -218,28 +219,23 @@ public final class Yaml {
         // A record's own check says it best.
         if (e instanceof JsonMappingException mapping && e.getCause() instanceof IllegalArgumentException refusal)
             return InputException.refused(file, place(mapping, text), refusal);
-        if (e instanceof InvalidFormatException choice && choice.getTargetType().isEnum())
-            return new InputException(
-                    file,
-                    place(choice, text),
-                    String.valueOf(choice.getValue()),
-                    "one of " + names(choice.getTargetType()));
-        if (e instanceof JsonMappingException mapping)
-            return new InputException(
-                    file, place(mapping, text), mapping.getOriginalMessage(), "a value that fits the key");
-        if (e instanceof JsonProcessingException syntax)
-            return new InputException(file, line(syntax.getLocation()), syntax.getOriginalMessage(), "YAML");
-        return new InputException(file, "", String.valueOf(e.getMessage()), "YAML");
+        if (e instanceof JsonMappingException mapping) return misfit(file, mapping, text, tree);
+        return syntax(file, e);
     }
 
-    private static String names(Class<?> choices) {
-        return Stream.of(choices.getEnumConstants())
-                .map(choice -> inFile(((Enum<?>) choice).name()))
-                .collect(Collectors.joining(", "));
+    private InputException misfit(Object file, JsonMappingException e, String text, JsonNode tree) {
+        String expected = YamlFault.expected(e, mapper);
+        if (e.getPath().isEmpty() && YamlFault.isEmpty(tree))
+            return new InputException(file, "", "an empty file", expected);
+        return new InputException(file, place(e, text), YamlFault.found(e, YamlFault.at(tree, e.getPath())), expected);
     }
 
-    private static String inFile(String constant) {
-        return constant.toLowerCase(Locale.ROOT).replace('_', '-');
+    private static InputException syntax(Object file, IOException e) {
+        String place = e instanceof JsonProcessingException syntax ? line(syntax.getLocation()) : "";
+        Optional<String> twice = YamlFault.twice(e);
+        return twice.isPresent()
+                ? new InputException(file, place, "the key '" + twice.get() + "' twice", "each key once")
+                : new InputException(file, place, YamlFault.syntax(e), "YAML");
     }
 
     private String place(JsonMappingException e, String text) {
@@ -333,7 +329,7 @@ public final class Yaml {
 
         @Override
         public String[] findEnumValues(MapperConfig<?> config, AnnotatedClass type, Enum<?>[] values, String[] names) {
-            for (int i = 0; i < values.length; i++) names[i] = inFile(values[i].name());
+            for (int i = 0; i < values.length; i++) names[i] = YamlFault.inFile(values[i].name());
             return names;
         }
     }

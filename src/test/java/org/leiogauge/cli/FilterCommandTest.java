@@ -80,7 +80,7 @@ class FilterCommandTest {
     @Test
     void settingsThatAreWrongAreNamed() {
         assertRefused("key filter: found none, expected a filter");
-        assertRefused("key filter.kind: found blur, expected one of mean, log, laws, gabor", "filter={kind: blur}");
+        assertRefused("key filter.kind: found \"blur\", expected one of mean, log, laws, gabor", "filter={kind: blur}");
         assertRefused("kind mean must have support", "filter={kind: mean}");
         assertRefused(
                 "kind mean must have no other keys than support, dimensions, boundary, got sigma",

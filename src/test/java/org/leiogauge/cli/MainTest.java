@@ -81,6 +81,82 @@ class MainTest {
         assertThat(run().exit()).isEqualTo(2);
     }
 
+    // Oracle: the form of all other errors, and that of README: one line says what was found and what was expected.
+    @Test
+    void wrongUsageIsSaidInOneLine() {
+        assertUsage("measure", "leiogauge measure: found no --outline, --out, STUDY, expected all of them", "measure");
+        assertUsage("adc", "leiogauge adc: found no --out, expected it", "adc", "a");
+        assertUsage("adc", "--out: found no value, expected IMAGE", "adc", "a", "--out");
+        assertUsage("adc", "leiogauge adc: found --foo, expected an option that it has", "adc", "a", "--foo");
+        assertUsage(
+                "measure",
+                "leiogauge measure: found b, expected no further argument",
+                "measure",
+                "a",
+                "b",
+                "--outline",
+                "c",
+                "--out",
+                "d");
+        assertUsage("adc", "--out: found it twice, expected it once", "adc", "a", "--out", "b", "--out", "c");
+        assertUsage("adc", "--b-values: found x, expected a number", "adc", "a", "--out", "b", "--b-values", "0,x");
+        assertUsage(
+                "outline",
+                "--form: found foo, expected one of nifti, seg, rtstruct",
+                "outline",
+                "a",
+                "--rough",
+                "b",
+                "--out",
+                "c",
+                "--form",
+                "foo");
+        assertUsage(
+                "pseudonymise",
+                "--shift-days: found x, expected a whole number",
+                "pseudonymise",
+                "a",
+                "--out",
+                "b",
+                "--shift-days",
+                "x");
+        assertUsage(
+                "cohort",
+                "--memory-budget: found 4gb, expected a size of memory, as 900m or 4g",
+                "cohort",
+                "a",
+                "--out",
+                "b",
+                "--memory-budget",
+                "4gb");
+        assertUsage(
+                "registry",
+                "leiogauge registry: found foo, expected one of add, list, export, merge",
+                "registry",
+                "foo");
+        assertUsage(
+                "registry",
+                "leiogauge registry: found no command, expected one of add, list, export, merge",
+                "registry");
+        assertThat(run("mesure").err()).startsWith("leiogauge: found mesure, expected one of demo, inspect, outline, ");
+        for (String threads : List.of("0", "-3", "x", "1.5"))
+            assertUsage(
+                    "adc",
+                    "--threads: found " + threads + ", expected a whole number of 1 or more",
+                    "adc",
+                    "a",
+                    "--out",
+                    "b",
+                    "--threads",
+                    threads);
+    }
+
+    private static void assertUsage(String command, String message, String... arguments) {
+        Run run = run(arguments);
+        assertThat(run.err().lines()).containsExactly(message, "see leiogauge " + command + " --help");
+        assertThat(run.exit()).isEqualTo(2);
+    }
+
     @Test
     void theWindowWithoutAScreenIsSaidToNeedOne() {
         // asked once, the answer holds for this program run: no window opens where a developer has a screen
@@ -117,9 +193,16 @@ class MainTest {
                 measure(STUDY.resolve("study"), STUDY.resolve("outline.dcm"), "--roi", "cyst"));
         Path other = study("other", ramp());
         assertRefused("outline.dcm: frame of reference of lesion", measure(other, STUDY.resolve("outline.dcm")));
-        assertRefused("empty region", measure(other, mask("none", GRID, 0)));
+        assertRefused(folder.resolve("none.nii.gz") + ": found an empty region", measure(other, mask("none", GRID, 0)));
         Grid moved = new Grid(GRID.size(), GRID.spacing(), GRID.direction(), new Point(11, 20, 30));
-        assertRefused("grid: found 8 × 7 × 6 voxels", measure(other, mask("moved", moved, 30)));
+        assertRefused(
+                "grid: found 8 × 7 × 6 voxels of 1.00 × 1.00 × 3.00 mm from (11.0, 20.0, 30.0) mm,"
+                        + " expected 8 × 7 × 6 voxels of 1.00 × 1.00 × 3.00 mm from (10.0, 20.0, 30.0) mm, as t1.nii.gz has",
+                measure(other, mask("moved", moved, 30)));
+        Grid small = new Grid(new Size(4, 7, 6), GRID.spacing(), GRID.direction(), GRID.origin());
+        assertRefused(
+                "expected the grid of a series of the study, of 8 × 7 × 6 voxels",
+                measure(other, mask("other-size", small, 30)));
         float[] voxels = ramp().voxels().clone();
         voxels[3] = Float.NaN;
         assertRefused(

@@ -188,7 +188,14 @@ class OutlineCommandTest {
         assertRefused("either a click or an ellipse", yaml("series: t2"));
         assertRefused("points must be three", yaml("areas: [{slice: 3, points: [[1, 1], [2, 2]]}]"));
         assertRefused("expected 1 to", yaml("areas: [{slice: 0, points: [[1, 1], [5, 1], [5, 5]]}]"));
-        assertRefused("a point within", yaml("click: {at: [900, 0, 0], diameter: 50}"));
+        assertRefused(
+                "shape.yaml: at: found (900.0, 0.0, -3.1) mm, expected a point within",
+                yaml("click: {at: [900, -0.01, -3.14], diameter: 50}"));
+        assertRefused(
+                "shape.yaml: roi: found L1, expected none: a click, an ellipse or areas bear no name",
+                yaml("click: {at: [2, 0, 0], diameter: 50}"),
+                "--roi",
+                "L1");
         assertRefused("diameter must be above 0", yaml("click: {at: [2, 0, 0], diameter: -5}"));
         assertRefused("radii must be two numbers", yaml("ellipse: {at: [2, 0, 0], radii: [20]}"));
         assertRefused("at must be three numbers", yaml("click: {at: [2, 0], diameter: 50}"));

@@ -3,10 +3,18 @@ package org.leiogauge.task;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assumptions.assumeThat;
 
+import com.fasterxml.jackson.annotation.JsonProperty;
+import java.io.IOException;
+import java.nio.file.AccessDeniedException;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 
 class YamlTest {
     enum Colour {
@@ -19,6 +27,10 @@ class YamlTest {
             if (bins < 1) throw new IllegalArgumentException("bins must be 1 or more, got " + bins);
         }
     }
+
+    record Choices(
+            Map<Colour, Integer> counts,
+            @JsonProperty("named") String otherwise) {}
 
     record Whole(String caseName, Colour colour, List<Part> parts) {}
 
@@ -50,6 +62,69 @@ class YamlTest {
         assertThatThrownBy(() -> Yaml.PLAIN.parse("width: 1\nbins: 2.5\n", "f.yaml", Part.class))
                 .isInstanceOf(InputException.class)
                 .hasMessageStartingWith("f.yaml: line 2, key bins: ");
+    }
+
+    // Oracle: the form of the product's own errors: place, what was found, what was expected, no word of a library.
+    @Test
+    void aValueOfAnotherKindIsSaidInPlainWords() {
+        assertWhole("case-name: [a]", "line 1, key case-name: found a list, expected a text");
+        assertWhole("colour: green", "line 1, key colour: found \"green\", expected one of dark-red, blue");
+        assertWhole("colour: [blue]", "line 1, key colour: found a list, expected one of dark-red, blue");
+        assertWhole("parts: 3", "line 1, key parts: found 3, expected a list");
+        assertWhole("parts:\n- 3\n", "line 2, key parts.[0]: found 3, expected keys as bins, width");
+        assertWhole("parts:\n- bins: abc\n", "line 2, key parts.[0].bins: found \"abc\", expected a whole number");
+        assertWhole("parts:\n- bins: 2.5\n", "line 2, key parts.[0].bins: found 2.5, expected a whole number");
+        assertWhole(
+                "parts:\n- bins: {a: 1}\n",
+                "line 2, key parts.[0].bins: found keys with values, expected a whole number");
+        assertWhole(
+                "parts:\n- {bins: 1, width: 5.8 cm}\n",
+                "line 2, key parts.[0].width: found \"5.8 cm\", expected a number");
+        assertWhole("parts:\n- {width: 5.8}\n", "line 2, key parts.[0].bins: found nothing, expected a whole number");
+        assertWhole("[a]", "line 1: found a list, expected keys as case-name, colour, parts");
+        assertWhole("", "found an empty file, expected keys as case-name, colour, parts");
+        assertWhole("# nothing yet\n", "found an empty file, expected keys as case-name, colour, parts");
+        assertWhole("colour: blue\ncolour: blue\n", "line 2: found the key 'colour' twice, expected each key once");
+        assertWhole(
+                "colour: blue: red",
+                "line 1: found text that is no YAML (mapping values are not allowed here), expected YAML");
+        assertThatThrownBy(
+                        () -> Yaml.PLAIN.override(new Part(3, Optional.empty()), List.of("width=5.8 cm"), Part.class))
+                .hasMessage("--set width=5.8 cm: key width: found \"5.8 cm\", expected a number");
+    }
+
+    @Test
+    void keysAreNamedAsTheyAreWritten() {
+        assertThatThrownBy(() -> Yaml.PLAIN.parse("", "f.yaml", Choices.class))
+                .hasMessage("f.yaml: found an empty file, expected keys as counts, named");
+        assertThatThrownBy(() -> Yaml.PLAIN.parse("counts: {green: 3}", "f.yaml", Choices.class))
+                .hasMessage(
+                        "f.yaml: line 1, key counts: found the unknown key 'green', expected one of dark-red, blue");
+    }
+
+    @Test
+    void aFileThatCannotBeReadIsNotCalledAnotherKind(@TempDir Path folder) throws IOException {
+        Path closed = Files.writeString(folder.resolve("closed.yaml"), "bins: 3");
+        assumeThat(closed.toFile().setReadable(false) && !Files.isReadable(closed))
+                .as("who may read everything is refused nothing")
+                .isTrue();
+        assertThatThrownBy(() -> Yaml.content(closed))
+                .isInstanceOf(InputException.class)
+                .hasMessage(closed + ": found no permission to read it, expected a YAML file");
+    }
+
+    @Test
+    void theReasonOfAnUnreadableFileIsSaid() {
+        assertThat(InputException.unreadable("f", new AccessDeniedException("f"), "a text"))
+                .hasMessage("f: found no permission to read it, expected a text");
+        assertThat(InputException.unreadable("f", new IOException("Input/output error"), "a text"))
+                .hasMessage("f: found a file that cannot be read: Input/output error, expected a text");
+    }
+
+    private static void assertWhole(String text, String message) {
+        assertThatThrownBy(() -> Yaml.PLAIN.parse(text, "f.yaml", Whole.class))
+                .isInstanceOf(InputException.class)
+                .hasMessage("f.yaml: " + message);
     }
 
     @Test
