@@ -55,6 +55,15 @@ class ResultFolderTest {
         assertThat(used.resolve("notes.txt")).hasContent("of before");
     }
 
+    // The table cannot know whether the series or their noise was missing; it must not say the one for the other.
+    @Test
+    void enhancementThatWasNotMeasuredIsNotPutDownToMissingSeriesAlone() throws IOException {
+        assertThat(measure(folder.resolve("out")).exit()).isZero();
+        assertThat(folder.resolve("out/features.csv"))
+                .content()
+                .contains("no series before and after contrast, or none that could be measured (log, decisions)");
+    }
+
     @Test
     void theDemoKeepsAnImpressionAddedToItsCaseFile() throws IOException {
         Path caseFile = folder.resolve("demo/demo-case/case.yaml");
