@@ -111,7 +111,8 @@ public final class LesionMeasurement {
             addMissing(
                     Role.POST_CONTRAST,
                     LesionDefinitions.enhancement(),
-                    new NotMeasured("no series before and after contrast was measured"));
+                    new NotMeasured(
+                            "no series before and after contrast, or none that could be measured (log, decisions)"));
             return;
         }
         Contrast contrast = images.contrast().get();

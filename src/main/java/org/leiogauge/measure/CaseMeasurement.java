@@ -38,10 +38,20 @@ public final class CaseMeasurement {
      */
     public static LesionSegments run(CaseRequest request, Path out, Workers workers, Progress progress)
             throws InputException, IOException {
+        try {
+            return measure(request, out, workers, progress);
+        } catch (InputException | IOException | RuntimeException e) {
+            // a report that was written has used all that was made ready for it
+            ReportPreparation.end();
+            throw e;
+        }
+    }
+
+    private static LesionSegments measure(CaseRequest request, Path out, Workers workers, Progress progress)
+            throws InputException, IOException {
         // what could be refused is refused before the long work
         WritablePlace.requireForFolder(out);
         Standards standards = TableAppraisal.standards(request.criteria(), request.prevalence());
-        if (workers.threads() > 1) ReportPreparation.begin(standards);
         Study found = Study.open(request.study(), workers, progress.part(0, 0.1));
         CaseFile known = request.caseFile().isPresent()
                 ? standards.lexicon().read(request.caseFile().get())
@@ -53,6 +63,7 @@ public final class CaseMeasurement {
         Outline outline = OutlineFile.read(request.outline(), region.roi(), study, workers, progress.part(0.1, 0.19));
         References references = References.read(
                 caseFile, folder(request), request.references(), study, workers, progress.part(0.19, 0.2));
+        if (workers.threads() > 1) ReportPreparation.begin(standards);
         Set<String> decisions = new LinkedHashSet<>(study.decisions());
         if (request.caseFile().isEmpty()) decisions.add("no case file: the case is named " + caseFile.caseName());
         decisions.addAll(region.decisions());

@@ -5,7 +5,7 @@ import java.awt.image.BufferedImage;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.FutureTask;
-import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.concurrent.atomic.AtomicReference;
 import org.leiogauge.appraise.Appraisal;
 import org.leiogauge.appraise.Appraisal.Standards;
 import org.leiogauge.lesion.LesionDefinitions;
@@ -23,16 +23,26 @@ import org.leiogauge.table.Measurement.NotMeasured;
  * and the classes that write pages are loaded by a report in which nothing is measured, which goes nowhere.
  */
 final class ReportPreparation {
-    private static final AtomicBoolean BEGUN = new AtomicBoolean();
+    private static final AtomicReference<Thread> BEGUN = new AtomicReference<>();
 
     private ReportPreparation() {}
 
     /** Begins in a thread of its own, once per process; what fails here fails again, and is told, where a report is written. */
     static void begin(Standards standards) {
-        if (BEGUN.getAndSet(true)) return;
         Thread thread = new Thread(new FutureTask<>(() -> PdfReport.bytes(empty(standards))), "leiogauge-report");
         thread.setDaemon(true);
-        thread.start();
+        if (BEGUN.compareAndSet(null, thread)) thread.start();
+    }
+
+    /** Waits for what was begun: a process that ends while a font is loaded leaves the font's temporary file behind. */
+    static void end() {
+        Thread thread = BEGUN.get();
+        if (thread == null) return;
+        try {
+            thread.join();
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
     }
 
     static ReportContent empty(Standards standards) {

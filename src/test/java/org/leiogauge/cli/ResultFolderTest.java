@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.BeforeEach;
@@ -52,6 +53,15 @@ class ResultFolderTest {
         assertThat(names(used.resolve("figures"), ".png")).isEqualTo(names(folder.resolve("new/figures"), ".png"));
         assertThat(used.resolve("figures/notes.txt")).hasContent("of before");
         assertThat(used.resolve("notes.txt")).hasContent("of before");
+    }
+
+    // The table cannot know whether the series or their noise was missing; it must not say the one for the other.
+    @Test
+    void enhancementThatWasNotMeasuredIsNotPutDownToMissingSeriesAlone() throws IOException {
+        assertThat(measure(folder.resolve("out")).exit()).isZero();
+        assertThat(folder.resolve("out/features.csv"))
+                .content()
+                .contains("no series before and after contrast, or none that could be measured (log, decisions)");
     }
 
     @Test
@@ -103,8 +113,23 @@ class ResultFolderTest {
                 .contains("--out", "found an empty path");
     }
 
-    private CommandRun measure(Path out) {
-        return CommandRun.of(
+    // A thread that still loads fonts when the program ends would leave their temporary files. Begun once per process:
+    // the
+    // test can fail only where no other measured before.
+    @Test
+    void whenAMeasurementIsRefusedNothingPreparesItsReportAnyMore() throws IOException {
+        float[] voxels = new float[GRID.size().voxels()];
+        voxels[120] = Float.NaN;
+        NiftiWriter.write(folder.resolve("study/t1.nii.gz"), new Volume(GRID, voxels));
+        CommandRun run = measure(folder.resolve("out"), "--threads", "2");
+        assertThat(run.err()).contains("without a finite value");
+        assertThat(Thread.getAllStackTraces().keySet())
+                .extracting(Thread::getName)
+                .doesNotContain("leiogauge-report");
+    }
+
+    private CommandRun measure(Path out, String... more) {
+        List<String> arguments = new ArrayList<>(List.of(
                 "measure",
                 folder.resolve("study").toString(),
                 "--outline",
@@ -114,7 +139,9 @@ class ResultFolderTest {
                 "--set",
                 "features.families=[intensity]",
                 "--out",
-                out.toString());
+                out.toString()));
+        arguments.addAll(List.of(more));
+        return CommandRun.of(arguments.toArray(String[]::new));
     }
 
     private static List<String> names(Path folder, String ending) throws IOException {
