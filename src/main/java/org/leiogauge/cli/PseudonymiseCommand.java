@@ -44,7 +44,11 @@ final class PseudonymiseCommand implements Callable<Integer> {
             description = "folder of DICOM files, in any nesting; more folders or files, as its outline, may follow")
     private List<Path> sources = new ArrayList<>();
 
-    @Option(names = "--out", paramLabel = "DIR", required = true, description = "folder for the copy; not there yet")
+    @Option(
+            names = "--out",
+            paramLabel = "DIR",
+            required = true,
+            description = "folder for the copy: a new or an empty one")
     private Path out;
 
     @Option(
@@ -105,7 +109,7 @@ final class PseudonymiseCommand implements Callable<Integer> {
         } catch (IllegalArgumentException e) {
             throw InputException.refused(file, "", e);
         } catch (IOException e) {
-            throw new InputException(file, "", "a file that cannot be read", "a file of 16 to 65536 bytes");
+            throw InputException.unreadable(file, e, "a file of 16 to 65536 bytes");
         }
     }
 

@@ -81,7 +81,7 @@ public record CohortManifest(Path file, List<CohortCase> cases, String checksum)
         try {
             return new CohortManifest(file, cases, Checksum.of(copy));
         } catch (IOException e) {
-            throw new InputException(file, "", "a file that cannot be read: " + e.getMessage(), "a manifest");
+            throw InputException.unreadable(file, e, "a manifest");
         }
     }
 

@@ -141,8 +141,11 @@ public final class AdcMap {
         List<DicomSeries> found = new ArrayList<>();
         List<Path> files = new ArrayList<>();
         for (Path path : images) {
-            if (Files.isDirectory(path)) found.addAll(DicomFolder.scan(path, workers, Progress.NONE));
-            else if (Files.isRegularFile(path)) files.add(path);
+            if (Files.isDirectory(path)) {
+                DicomFolder.Content content = DicomFolder.content(path, workers, Progress.NONE);
+                found.addAll(content.series());
+                decisions.addAll(content.decisions());
+            } else if (Files.isRegularFile(path)) files.add(path);
             else throw new InputException(path, "", "no such file or folder", "diffusion-weighted images");
         }
         if (!files.isEmpty()) found.addAll(DicomFolder.scan(files, workers, Progress.NONE));

@@ -29,7 +29,10 @@ public final class FilteredImage {
             throws InputException {
         Filter filter = settings.filter()
                 .orElseThrow(() -> new InputException(
-                        "--settings", "key filter", "none", "a filter, as filter: {kind: mean, support: 5}"));
+                        "filter",
+                        "",
+                        "none",
+                        "one, by --set 'filter={kind: mean, support: 5}' or as the key filter of a --settings file"));
         Volume volume = read(image, workers, progress.part(0, 0.2));
         require(image, volume, settings);
         try {
