@@ -18,6 +18,7 @@ import org.leiogauge.dicom.PseudonymisedFolder;
 import org.leiogauge.dicom.PseudonymisedFolder.CopiedSeries;
 import org.leiogauge.dicom.PseudonymisedFolder.LeftOut;
 import org.leiogauge.dicom.Pseudonyms;
+import org.leiogauge.task.Counted;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.OneLine;
 import org.leiogauge.task.WholeFolder;
@@ -115,17 +116,18 @@ final class PseudonymiseCommand implements Callable<Integer> {
 
     private static void print(PrintStream to, PseudonymisedFolder.Result result) {
         int files = result.series().stream().mapToInt(CopiedSeries::files).sum();
-        to.println("copied: " + files + " files, " + result.series().size() + " series, "
-                + result.patients().size() + (result.patients().size() == 1 ? " patient" : " patients"));
+        to.println(
+                "copied: " + Counted.of(files, "file") + ", " + result.series().size() + " series, "
+                        + Counted.of(result.patients().size(), "patient"));
         for (CopiedSeries series : result.series())
-            to.println(series.folder() + ": " + series.kind() + ", " + series.files()
-                    + (series.files() == 1 ? " file" : " files"));
+            to.println(series.folder() + ": " + series.kind() + ", " + Counted.of(series.files(), "file"));
         int silent = result.series().stream()
                 .mapToInt(CopiedSeries::saysNothingOfText)
                 .sum();
         if (silent > 0)
-            to.println("look at them: " + silent + " images do not say whether text is burned into their pixels");
-        to.println("left out: " + result.leftOut().size() + " files");
+            to.println("look at them: whether text is burned into the pixels is not said of "
+                    + Counted.of(silent, "image"));
+        to.println("left out: " + Counted.of(result.leftOut().size(), "file"));
         Map<String, List<LeftOut>> byReason = result.leftOut().stream()
                 .collect(Collectors.groupingBy(LeftOut::reason, TreeMap::new, Collectors.toList()));
         byReason.forEach((reason, all) -> {

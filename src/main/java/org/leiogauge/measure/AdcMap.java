@@ -14,6 +14,7 @@ import org.leiogauge.image.Volume;
 import org.leiogauge.nifti.NiftiReader;
 import org.leiogauge.signal.AdcFit;
 import org.leiogauge.signal.AdcFit.Weighted;
+import org.leiogauge.task.Counted;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
@@ -193,7 +194,8 @@ public final class AdcMap {
                         stack.volume().grid());
             all.add(new Weighted(stack.bValue().getAsDouble(), stack.volume()));
         }
-        if (without > 0) decisions.add(series.label() + ": " + without + " volumes without a b-value were passed over");
+        if (without > 0)
+            decisions.add(series.label() + ": passed over " + Counted.of(without, "volume") + " without a b-value");
     }
 
     private static void requireSameGrid(Object source, Grid first, Grid grid) throws InputException {

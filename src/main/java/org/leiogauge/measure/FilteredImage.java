@@ -9,6 +9,7 @@ import org.leiogauge.image.Grid;
 import org.leiogauge.image.Volume;
 import org.leiogauge.study.Series;
 import org.leiogauge.study.Study;
+import org.leiogauge.task.Counted;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
@@ -64,7 +65,10 @@ public final class FilteredImage {
         for (float value : volume.voxels()) if (!Float.isFinite(value)) missing++;
         if (missing > 0)
             throw new InputException(
-                    source, "voxels", missing + " voxels of the image without a finite value", "finite values");
+                    source,
+                    "voxels",
+                    Counted.of(missing, "voxel") + " of the image without a finite value",
+                    "finite values");
         try {
             Grid grid = PreparedRegion.interpolatedGrid(volume.grid(), settings.features());
             // the interpolated image, its response, and what interpolation works in

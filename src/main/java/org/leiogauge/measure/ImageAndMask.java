@@ -13,6 +13,7 @@ import org.leiogauge.study.Outline;
 import org.leiogauge.study.OutlineFile;
 import org.leiogauge.study.Study;
 import org.leiogauge.table.FeatureValue;
+import org.leiogauge.task.Counted;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
@@ -98,6 +99,9 @@ public final class ImageAndMask {
         for (int i = 0; i < values.length; i++) if (region[i] != 0 && !Float.isFinite(values[i])) missing++;
         if (missing > 0)
             throw new InputException(
-                    file, "voxels", missing + " voxels of the region without a finite value", "finite values");
+                    file,
+                    "voxels",
+                    Counted.of(missing, "voxel") + " of the region without a finite value",
+                    "finite values");
     }
 }

@@ -120,7 +120,7 @@ class FilterCommandTest {
         float[] voxels = ramp().voxels().clone();
         voxels[7] = Float.NaN;
         NiftiWriter.write(folder.resolve("t2.nii.gz"), new Volume(GRID, voxels));
-        assertRefused("1 voxels of the image without a finite value", "filter={kind: mean, support: 3}");
+        assertRefused("found 1 voxel of the image without a finite value", "filter={kind: mean, support: 3}");
     }
 
     @Test

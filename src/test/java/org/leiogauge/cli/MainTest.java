@@ -218,7 +218,7 @@ class MainTest {
         float[] voxels = ramp().voxels().clone();
         voxels[3] = Float.NaN;
         assertRefused(
-                "1 voxels of the region without a finite value",
+                "found 1 voxel of the region without a finite value",
                 measure(study("nan", new Volume(GRID, voxels)), mask("small", GRID, 30)));
     }
 
