@@ -4,7 +4,6 @@ package org.leiogauge.appraise;
 import java.math.BigDecimal;
 import java.util.List;
 import java.util.Optional;
-import java.util.stream.Collectors;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Shipped;
 import org.leiogauge.task.Yaml;
@@ -62,9 +61,7 @@ public record Prevalence(String id, String disease, String name, String source, 
                 "--prevalence",
                 "",
                 wish,
-                presets().stream()
-                        .map(Prevalence::id)
-                        .collect(Collectors.joining(", ", "a number between 0 and 1, both excluded, or one of ", "")));
+                "a number between 0 and 1, both excluded, or a preset as " + STANDARD + " (appraise --help lists all)");
     }
 
     /** As percent, and where it is rare as one of so many: {@code 0.2 %, 1 in 498}. */

@@ -91,6 +91,8 @@ final class AdcCommand implements Callable<Integer> {
     }
 
     private AdcFit.Settings settings() throws InputException {
+        if (!(noise >= 0 && noise < Double.POSITIVE_INFINITY))
+            throw new InputException("--noise", "", Double.toString(noise), "0 or more");
         try {
             return new AdcFit.Settings(
                     AdcFit.Method.valueOf(method.toUpperCase(Locale.ROOT).replace('-', '_')),
@@ -101,7 +103,7 @@ final class AdcCommand implements Callable<Integer> {
         } catch (IllegalArgumentException e) {
             boolean known =
                     List.of("log-linear", "weighted-log-linear", "non-linear").contains(method);
-            if (known) throw InputException.refused("options", "", e);
+            if (known) throw InputException.refused("--lowest-b, --highest-b", "", e);
             throw new InputException("--method", "", method, "log-linear, weighted-log-linear or non-linear");
         }
     }

@@ -12,6 +12,7 @@ import java.util.stream.Collectors;
 import org.leiogauge.cohort.CaseRunner;
 import org.leiogauge.cohort.Cohort;
 import org.leiogauge.cohort.LocalRunner;
+import org.leiogauge.task.Counted;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Workers;
 import picocli.CommandLine.Command;
@@ -87,9 +88,10 @@ final class CohortCommand implements Callable<Integer> {
             throw new IOException(e.getMessage() + "; what is finished stays: go on with --resume", e);
         }
         System.out.println(out.resolve("features.csv"));
-        if (result.kept() > 0) System.err.println(result.kept() + " cases had been finished before");
+        if (result.kept() > 0) System.err.println(Counted.of(result.kept(), "case") + " finished before");
         if (result.failed() == 0) return 0;
-        System.err.println(result.failed() + " of " + result.cases() + " cases failed: " + out.resolve("failures.csv"));
+        System.err.println(result.failed() + " of " + Counted.of(result.cases(), "case") + " failed: "
+                + out.resolve("failures.csv"));
         return SOME_FAILED;
     }
 

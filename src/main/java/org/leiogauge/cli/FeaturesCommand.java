@@ -3,6 +3,7 @@ package org.leiogauge.cli;
 
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
@@ -11,12 +12,15 @@ import org.leiogauge.measure.SettingsFile;
 import org.leiogauge.table.FeatureFile;
 import org.leiogauge.table.FeatureValue;
 import org.leiogauge.task.InputException;
+import org.leiogauge.task.OneLine;
 import org.leiogauge.task.Workers;
 import org.leiogauge.task.WritablePlace;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
 
 @Command(
         name = "features",
@@ -24,7 +28,9 @@ import picocli.CommandLine.Parameters;
         description = "Measures the published standard's features of one image and mask.",
         footer = {"", "Example:", "  leiogauge features t2.nii.gz lesion.nii.gz --set features.discretise.bins=64"})
 final class FeaturesCommand implements Callable<Integer> {
-    @Parameters(paramLabel = "IMAGE", description = "NIfTI file, or folder with one DICOM series")
+    @Parameters(
+            paramLabel = "IMAGE",
+            description = "NIfTI file, or DICOM folder: of several series the one that the mask is of")
     private Path image;
 
     @Parameters(paramLabel = "MASK", description = "NIfTI mask, RTSTRUCT or DICOM segmentation")
@@ -42,14 +48,21 @@ final class FeaturesCommand implements Callable<Integer> {
     @Mixin
     private Common common;
 
+    @Spec
+    private CommandSpec spec;
+
     @Override
     public Integer call() throws InputException, IOException {
         if (out.isPresent()) WritablePlace.requireForFile(out.get());
         SettingsFile.OfImage settings = options.readOfImage();
+        List<String> decisions = new ArrayList<>();
         List<FeatureValue> values;
         try (Workers workers = common.workers()) {
-            values = ImageAndMask.features(image, mask, roi, settings, workers, common.progress("measuring"));
+            values =
+                    ImageAndMask.features(image, mask, roi, settings, decisions, workers, common.progress("measuring"));
         }
+        // standard output may hold the table
+        decisions.forEach(decision -> spec.commandLine().getErr().println(OneLine.of(decision)));
         if (out.isPresent()) FeatureFile.write(out.get(), values);
         else FeatureFile.write(System.out, values);
         return 0;

@@ -18,6 +18,7 @@ import org.leiogauge.dicom.PseudonymisedFolder;
 import org.leiogauge.dicom.PseudonymisedFolder.CopiedSeries;
 import org.leiogauge.dicom.PseudonymisedFolder.LeftOut;
 import org.leiogauge.dicom.Pseudonyms;
+import org.leiogauge.task.Counted;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.OneLine;
 import org.leiogauge.task.WholeFolder;
@@ -44,7 +45,11 @@ final class PseudonymiseCommand implements Callable<Integer> {
             description = "folder of DICOM files, in any nesting; more folders or files, as its outline, may follow")
     private List<Path> sources = new ArrayList<>();
 
-    @Option(names = "--out", paramLabel = "DIR", required = true, description = "folder for the copy; not there yet")
+    @Option(
+            names = "--out",
+            paramLabel = "DIR",
+            required = true,
+            description = "folder for the copy: a new or an empty one")
     private Path out;
 
     @Option(
@@ -105,23 +110,24 @@ final class PseudonymiseCommand implements Callable<Integer> {
         } catch (IllegalArgumentException e) {
             throw InputException.refused(file, "", e);
         } catch (IOException e) {
-            throw new InputException(file, "", "a file that cannot be read", "a file of 16 to 65536 bytes");
+            throw InputException.unreadable(file, e, "a file of 16 to 65536 bytes");
         }
     }
 
     private static void print(PrintStream to, PseudonymisedFolder.Result result) {
         int files = result.series().stream().mapToInt(CopiedSeries::files).sum();
-        to.println("copied: " + files + " files, " + result.series().size() + " series, "
-                + result.patients().size() + (result.patients().size() == 1 ? " patient" : " patients"));
+        to.println(
+                "copied: " + Counted.of(files, "file") + ", " + result.series().size() + " series, "
+                        + Counted.of(result.patients().size(), "patient"));
         for (CopiedSeries series : result.series())
-            to.println(series.folder() + ": " + series.kind() + ", " + series.files()
-                    + (series.files() == 1 ? " file" : " files"));
+            to.println(series.folder() + ": " + series.kind() + ", " + Counted.of(series.files(), "file"));
         int silent = result.series().stream()
                 .mapToInt(CopiedSeries::saysNothingOfText)
                 .sum();
         if (silent > 0)
-            to.println("look at them: " + silent + " images do not say whether text is burned into their pixels");
-        to.println("left out: " + result.leftOut().size() + " files");
+            to.println("look at them: whether text is burned into the pixels is not said of "
+                    + Counted.of(silent, "image"));
+        to.println("left out: " + Counted.of(result.leftOut().size(), "file"));
         Map<String, List<LeftOut>> byReason = result.leftOut().stream()
                 .collect(Collectors.groupingBy(LeftOut::reason, TreeMap::new, Collectors.toList()));
         byReason.forEach((reason, all) -> {

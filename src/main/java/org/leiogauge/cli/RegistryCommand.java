@@ -67,7 +67,8 @@ final class RegistryCommand implements Runnable {
                 names = "--db",
                 paramLabel = "REGISTRY",
                 required = true,
-                description = "file of the registry, or jdbc:postgresql://host/name?user=…")
+                description =
+                        "file of the registry, .mv.db being added to its name, or jdbc:postgresql://host/name?user=…")
         private String place;
 
         @Mixin

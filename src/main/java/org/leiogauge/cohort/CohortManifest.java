@@ -88,7 +88,7 @@ public record CohortManifest(Path file, List<CohortCase> cases, List<Optional<St
         try {
             return new CohortManifest(file, cases, missing, Checksum.of(copy));
         } catch (IOException e) {
-            throw new InputException(file, "", "a file that cannot be read: " + e.getMessage(), "a manifest");
+            throw InputException.unreadable(file, e, "a manifest");
         }
     }
 

@@ -135,7 +135,7 @@ public final class PseudonymisedFolder {
             Optional<String> reason = reasonAgainst(header);
             return new Looked(reason.isPresent() ? Optional.empty() : Optional.of(header), reason.orElse(""));
         } catch (IOException e) {
-            throw new InputException(file, "", "a file that cannot be read: " + e.getMessage(), "a DICOM file");
+            throw InputException.unreadable(file, e, "a DICOM file");
         }
     }
 

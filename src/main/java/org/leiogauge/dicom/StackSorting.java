@@ -148,8 +148,7 @@ final class StackSorting {
             try {
                 reader(readers, frame.header()).read(frame.number(), voxels, z * plane, frame.scale());
             } catch (IOException e) {
-                throw new InputException(
-                        frame.header().file(), "", "a file that cannot be read: " + e.getMessage(), "a DICOM image");
+                throw InputException.unreadable(frame.header().file(), e, "a DICOM image");
             }
             progress.at((z + 1.0) / frames.size());
         });
@@ -162,8 +161,7 @@ final class StackSorting {
             try {
                 FrameReader.requirePlausible(frame.header());
             } catch (IOException e) {
-                throw new InputException(
-                        frame.header().file(), "", "a file that cannot be read: " + e.getMessage(), "a DICOM image");
+                throw InputException.unreadable(frame.header().file(), e, "a DICOM image");
             }
         }
     }

@@ -14,6 +14,7 @@ import org.leiogauge.image.Volume;
 import org.leiogauge.nifti.NiftiReader;
 import org.leiogauge.signal.AdcFit;
 import org.leiogauge.signal.AdcFit.Weighted;
+import org.leiogauge.task.Counted;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
@@ -141,8 +142,11 @@ public final class AdcMap {
         List<DicomSeries> found = new ArrayList<>();
         List<Path> files = new ArrayList<>();
         for (Path path : images) {
-            if (Files.isDirectory(path)) found.addAll(DicomFolder.scan(path, workers, Progress.NONE));
-            else if (Files.isRegularFile(path)) files.add(path);
+            if (Files.isDirectory(path)) {
+                DicomFolder.Content content = DicomFolder.content(path, workers, Progress.NONE);
+                found.addAll(content.series());
+                decisions.addAll(content.decisions());
+            } else if (Files.isRegularFile(path)) files.add(path);
             else throw new InputException(path, "", "no such file or folder", "diffusion-weighted images");
         }
         if (!files.isEmpty()) found.addAll(DicomFolder.scan(files, workers, Progress.NONE));
@@ -190,7 +194,8 @@ public final class AdcMap {
                         stack.volume().grid());
             all.add(new Weighted(stack.bValue().getAsDouble(), stack.volume()));
         }
-        if (without > 0) decisions.add(series.label() + ": " + without + " volumes without a b-value were passed over");
+        if (without > 0)
+            decisions.add(series.label() + ": passed over " + Counted.of(without, "volume") + " without a b-value");
     }
 
     private static void requireSameGrid(Object source, Grid first, Grid grid) throws InputException {

@@ -45,7 +45,7 @@ final class BValueFile {
                 throw new InputException(file, "", Files.size(file) + " bytes", "a short list of b-values");
             return new String(Files.readAllBytes(file), StandardCharsets.ISO_8859_1);
         } catch (IOException e) {
-            throw new InputException(file, "", "a file that cannot be read: " + e.getMessage(), "a list of b-values");
+            throw InputException.unreadable(file, e, "a list of b-values");
         }
     }
 }

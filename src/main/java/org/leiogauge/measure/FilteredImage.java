@@ -9,6 +9,7 @@ import org.leiogauge.image.Grid;
 import org.leiogauge.image.Volume;
 import org.leiogauge.study.Series;
 import org.leiogauge.study.Study;
+import org.leiogauge.task.Counted;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
@@ -29,7 +30,10 @@ public final class FilteredImage {
             throws InputException {
         Filter filter = settings.filter()
                 .orElseThrow(() -> new InputException(
-                        "--settings", "key filter", "none", "a filter, as filter: {kind: mean, support: 5}"));
+                        "filter",
+                        "",
+                        "none",
+                        "one, by --set 'filter={kind: mean, support: 5}' or as the key filter of a --settings file"));
         Volume volume = read(image, workers, progress.part(0, 0.2));
         require(image, volume, settings);
         try {
@@ -61,7 +65,10 @@ public final class FilteredImage {
         for (float value : volume.voxels()) if (!Float.isFinite(value)) missing++;
         if (missing > 0)
             throw new InputException(
-                    source, "voxels", missing + " voxels of the image without a finite value", "finite values");
+                    source,
+                    "voxels",
+                    Counted.of(missing, "voxel") + " of the image without a finite value",
+                    "finite values");
         try {
             Grid grid = PreparedRegion.interpolatedGrid(volume.grid(), settings.features());
             // the interpolated image, its response, and what interpolation works in

@@ -13,6 +13,7 @@ import org.leiogauge.study.Outline;
 import org.leiogauge.study.OutlineFile;
 import org.leiogauge.study.Study;
 import org.leiogauge.table.FeatureValue;
+import org.leiogauge.task.Counted;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
@@ -26,6 +27,7 @@ public final class ImageAndMask {
      * @param mask NIfTI mask, RTSTRUCT or DICOM segmentation
      * @param roi which region of the mask's file
      * @param settings with a filter: the features of its response to the whole image
+     * @param decisions where what was decided for the reader goes
      * @throws InputException if a file is not usable, or the settings do not suit the image
      */
     public static List<FeatureValue> features(
@@ -33,10 +35,11 @@ public final class ImageAndMask {
             Path mask,
             Optional<String> roi,
             SettingsFile.OfImage settings,
+            List<String> decisions,
             Workers workers,
             Progress progress)
             throws InputException {
-        Region read = read(image, mask, roi, workers, progress.part(0, 0.4));
+        Region read = read(image, mask, roi, decisions, workers, progress.part(0, 0.4));
         Progress rest = progress.part(0.4, 1);
         if (settings.filter().isEmpty())
             return features(image, read.volume(), read.mask(), settings.features(), workers, rest);
@@ -52,8 +55,12 @@ public final class ImageAndMask {
     /** A volume and a mask on its grid. */
     public record Region(Volume volume, Mask mask) {}
 
-    /** @throws InputException if a file is not usable */
-    public static Region read(Path image, Path mask, Optional<String> roi, Workers workers, Progress progress)
+    /**
+     * @param decisions where it is said which of several series was taken, and what was passed over
+     * @throws InputException if a file is not usable
+     */
+    public static Region read(
+            Path image, Path mask, Optional<String> roi, List<String> decisions, Workers workers, Progress progress)
             throws InputException {
         Study study =
                 Files.isDirectory(image) ? Study.open(image, workers, progress.part(0, 0.25)) : Study.ofFile(image);
@@ -61,6 +68,10 @@ public final class ImageAndMask {
         if (outline.content().frames().size() != 1)
             throw new InputException(
                     image, "", outline.content().frames().size() + " volumes in the series", "one volume");
+        decisions.addAll(study.decisions());
+        if (study.series().size() > 1)
+            decisions.add("of " + study.series().size() + " series the one that the mask is of was taken: "
+                    + outline.series().label());
         return new Region(outline.content().frames().get(0).volume(), outline.mask());
     }
 
@@ -88,6 +99,9 @@ public final class ImageAndMask {
         for (int i = 0; i < values.length; i++) if (region[i] != 0 && !Float.isFinite(values[i])) missing++;
         if (missing > 0)
             throw new InputException(
-                    file, "voxels", missing + " voxels of the region without a finite value", "finite values");
+                    file,
+                    "voxels",
+                    Counted.of(missing, "voxel") + " of the region without a finite value",
+                    "finite values");
     }
 }

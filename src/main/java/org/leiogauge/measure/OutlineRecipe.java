@@ -24,6 +24,7 @@ import org.leiogauge.study.OutlineFile;
 import org.leiogauge.study.Role;
 import org.leiogauge.study.Series;
 import org.leiogauge.study.Study;
+import org.leiogauge.task.Counted;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
@@ -200,8 +201,8 @@ public final class OutlineRecipe {
         for (Frame frame : frames)
             carried.add(place.correspondence()
                     .onFixed(frame.volume(), filled.grid(), Resampling.Kernel.LINEAR, workers, Progress.NONE));
-        decisions.add("the border was also looked for on " + carried.size() + " volumes of " + series.label() + ". "
-                + place.decision());
+        decisions.add("the border was also looked for on " + Counted.of(carried.size(), "volume") + " of "
+                + series.label() + ". " + place.decision());
         return carried;
     }
 

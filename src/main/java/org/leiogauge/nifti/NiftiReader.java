@@ -81,7 +81,7 @@ public final class NiftiReader {
         } catch (EOFException | ZipException e) {
             throw new InputException(file, "", "a file that ends early or is damaged", "a whole NIfTI file");
         } catch (IOException e) {
-            throw new InputException(file, "", "a file that cannot be read: " + e.getMessage(), "a NIfTI file");
+            throw InputException.unreadable(file, e, "a NIfTI file");
         }
     }
 
@@ -105,7 +105,7 @@ public final class NiftiReader {
         } catch (EOFException | ZipException e) {
             throw new InputException(file, "", "a file that ends early or is damaged", "a whole NIfTI file");
         } catch (IOException e) {
-            throw new InputException(file, "", "a file that cannot be read: " + e.getMessage(), "a NIfTI file");
+            throw InputException.unreadable(file, e, "a NIfTI file");
         }
     }
 

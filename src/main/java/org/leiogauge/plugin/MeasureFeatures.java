@@ -3,6 +3,7 @@ package org.leiogauge.plugin;
 
 import java.io.File;
 import java.io.IOException;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.leiogauge.feature.PreparedRegion;
@@ -99,7 +100,8 @@ public final class MeasureFeatures extends Job implements Previewable {
         if (image == null || mask == null) throw new InputException("Image and mask", "", "nothing", "two files");
         return kept.of(
                 new Source(image, mask, text(region)),
-                () -> ImageAndMask.read(image.toPath(), mask.toPath(), text(region), workers, Progress.NONE));
+                () -> ImageAndMask.read(
+                        image.toPath(), mask.toPath(), text(region), new ArrayList<>(), workers, Progress.NONE));
     }
 
     @Override
@@ -109,6 +111,7 @@ public final class MeasureFeatures extends Job implements Previewable {
                 mask.toPath(),
                 text(region),
                 SettingsFile.readOfImage(path(settings), List.of()),
+                new ArrayList<>(),
                 workers,
                 progress);
         Optional<File> wanted = Optional.ofNullable(out);

@@ -39,7 +39,7 @@ final class DicomOutline {
                             file, "", "another kind of object", "RTSTRUCT, DICOM segmentation or NIfTI mask");
             }
         } catch (IOException e) {
-            throw new InputException(file, "", "a file that cannot be read: " + e.getMessage(), "an outline");
+            throw InputException.unreadable(file, e, "an outline");
         }
     }
 
@@ -55,7 +55,7 @@ final class DicomOutline {
                     throw new InputException(file, "", "another kind of object", "RTSTRUCT or DICOM segmentation");
             };
         } catch (IOException e) {
-            throw new InputException(file, "", "a file that cannot be read: " + e.getMessage(), "regions");
+            throw InputException.unreadable(file, e, "regions");
         }
     }
 
@@ -75,7 +75,7 @@ final class DicomOutline {
                             && roi.frameOfReference().equals(outline.series().frameOfReference()))
                         onGrid(file, roi, grid).ifPresent(mask -> others.put(roi.name(), mask));
         } catch (IOException e) {
-            throw new InputException(file, "", "a file that cannot be read: " + e.getMessage(), "regions");
+            throw InputException.unreadable(file, e, "regions");
         }
         others.values().removeIf(Mask::isEmpty);
         return others;

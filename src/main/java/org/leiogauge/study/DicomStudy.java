@@ -26,15 +26,16 @@ final class DicomStudy {
     static Study open(Path folder, Workers workers, Progress progress) throws InputException {
         List<Series> series = new ArrayList<>();
         Set<String> studies = new TreeSet<>();
-        for (DicomSeries found : DicomFolder.scan(folder, workers, progress)) {
+        DicomFolder.Content content = DicomFolder.content(folder, workers, progress);
+        for (DicomSeries found : content.series()) {
             series.add(series(found));
             studies.add(found.studyUid());
         }
         if (series.isEmpty())
             throw new InputException(folder, "", "no DICOM images", "DICOM images, or NIfTI files with a study.yaml");
-        List<String> decisions = studies.size() == 1
-                ? List.of()
-                : List.of("the folder holds images of " + studies.size() + " studies; all were taken as one");
+        List<String> decisions = new ArrayList<>(content.decisions());
+        if (studies.size() > 1)
+            decisions.add("the folder holds images of " + studies.size() + " studies; all were taken as one");
         return new Study(pseudonym(studies), series, decisions);
     }
 

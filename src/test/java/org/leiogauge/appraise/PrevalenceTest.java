@@ -39,6 +39,8 @@ class PrevalenceTest {
                     .as(wrong)
                     .isInstanceOf(InputException.class)
                     .hasMessageStartingWith("--prevalence: found " + wrong)
-                    .hasMessageContaining("a number between 0 and 1, both excluded, or one of regulator-2020-high");
+                    .hasMessageNotContaining("…")
+                    .hasMessageContaining(
+                            "a number between 0 and 1, both excluded, or a preset as regulator-2020-high (appraise --help lists all)");
     }
 }

@@ -97,7 +97,14 @@ class AdcCommandTest {
                 .contains("b-values: 400, 1000 s/mm2");
         assertRefused("b-values: found only 1000.0 s/mm2", dwi.toString(), "--lowest-b", "500");
         assertRefused("none in the range", dwi.toString(), "--lowest-b", "1500");
-        assertRefused("must be 0 or more and ascend", dwi.toString(), "--lowest-b", "5", "--highest-b", "2");
+        assertRefused("--noise: found -1.0, expected 0 or more", dwi.toString(), "--noise", "-1");
+        assertRefused(
+                "--lowest-b, --highest-b: b-values must be 0 or more and ascend",
+                dwi.toString(),
+                "--lowest-b",
+                "5",
+                "--highest-b",
+                "2");
     }
 
     @Test

@@ -112,7 +112,7 @@ class CohortCommandTest {
         }
         assertThat(CommandRun.of("cohort", at("manifest.csv"), "--out", at("out"), "--memory-budget", "lots")
                         .err())
-                .contains("'lots' is no size of memory; write it as 900m or 4g");
+                .contains("--memory-budget: found lots, expected a size of memory, as 900m or 4g");
         assertThat(folder.resolve("out")).doesNotExist();
     }
 

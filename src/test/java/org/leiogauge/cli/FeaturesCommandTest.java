@@ -118,6 +118,24 @@ class FeaturesCommandTest {
         assertThat(run.exit()).isZero();
     }
 
+    // Oracle: the same image by itself.
+    @Test
+    void ofSeveralSeriesTheOneOfTheMaskIsTakenAndNamed() throws IOException {
+        assertThat(run(AXIAL, AXIAL).exit()).isZero();
+        String alone = Files.readString(folder.resolve("features.csv"));
+        NiftiWriter.write(folder.resolve("other.nii.gz"), ramp(grid(new Size(8, 7, 5), new Spacing(1, 1, 3), ORIGIN)));
+        Files.writeString(
+                folder.resolve("study.yaml"),
+                "series:\n  - {file: other.nii.gz, role: t1}\n  - {file: image.nii.gz, role: t2}\n");
+        StringWriter err = new StringWriter();
+        int exit = Main.commandLine()
+                .setErr(new PrintWriter(err))
+                .execute("features", folder.toString(), path("mask.nii.gz"), "--out", path("of-several.csv"));
+        assertThat(err).hasToString("of 2 series the one that the mask is of was taken: image.nii.gz\n");
+        assertThat(exit).isZero();
+        assertThat(folder.resolve("of-several.csv")).content().isEqualTo(alone);
+    }
+
     private record Run(int exit, String err) {}
 
     private void assertRefused(String message, Grid both, String setting) throws IOException {

@@ -79,7 +79,8 @@ class FilterCommandTest {
 
     @Test
     void settingsThatAreWrongAreNamed() {
-        assertRefused("key filter: found none, expected a filter");
+        assertRefused(
+                "filter: found none, expected one, by --set 'filter={kind: mean, support: 5}' or as the key filter of a --settings file");
         assertRefused("key filter.kind: found \"blur\", expected one of mean, log, laws, gabor", "filter={kind: blur}");
         assertRefused("kind mean must have support", "filter={kind: mean}");
         assertRefused(
@@ -119,7 +120,7 @@ class FilterCommandTest {
         float[] voxels = ramp().voxels().clone();
         voxels[7] = Float.NaN;
         NiftiWriter.write(folder.resolve("t2.nii.gz"), new Volume(GRID, voxels));
-        assertRefused("1 voxels of the image without a finite value", "filter={kind: mean, support: 3}");
+        assertRefused("found 1 voxel of the image without a finite value", "filter={kind: mean, support: 3}");
     }
 
     @Test

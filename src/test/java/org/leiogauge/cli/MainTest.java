@@ -14,6 +14,7 @@ import java.util.List;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.leiogauge.appraise.Prevalence;
 import org.leiogauge.image.DirectionCosines;
 import org.leiogauge.image.Grid;
 import org.leiogauge.image.Mask;
@@ -72,6 +73,17 @@ class MainTest {
                 "desk"))
             assertThat(Main.commandLine().getSubcommands().get(command).getUsageMessage())
                     .contains("Example:", "--help");
+    }
+
+    @Test
+    void helpListsThePresetsOfThePrevalence() {
+        String help = Main.commandLine()
+                .getSubcommands()
+                .get("appraise")
+                .getUsageMessage()
+                .replaceAll("\\s+", " ");
+        assertThat(help)
+                .contains(Prevalence.presets().stream().map(Prevalence::id).toList());
     }
 
     @Test
@@ -206,7 +218,7 @@ class MainTest {
         float[] voxels = ramp().voxels().clone();
         voxels[3] = Float.NaN;
         assertRefused(
-                "1 voxels of the region without a finite value",
+                "found 1 voxel of the region without a finite value",
                 measure(study("nan", new Volume(GRID, voxels)), mask("small", GRID, 30)));
     }
 

@@ -3,6 +3,7 @@ package org.leiogauge.dicom;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.tuple;
 
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
@@ -13,6 +14,7 @@ import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Random;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -112,6 +114,35 @@ class HostileFileTest {
             broken[at] ^= (byte) (at % 3 == 0 ? 0xFF : 1 + random.nextInt(255));
             readAsWhatItIs(kind, broken, series);
         }
+    }
+
+    // Oracle: the same folder without them.
+    @Test
+    void foreignFilesAmongImagesArePassedOverAndSaid() throws Exception {
+        try (Stream<Path> images = Files.list(Path.of("test-images/ellipsoids/study"))) {
+            for (Path image : images.toList()) Files.copy(image, folder.resolve(image.getFileName()));
+        }
+        List<DicomSeries> alone = TestImages.scan(folder);
+        assertThat(DicomFolder.content(folder, Workers.SINGLE, Progress.NONE).decisions())
+                .isEmpty();
+        Files.write(folder.resolve("._s1-01.dcm"), new byte[] {0, 5, 22, 7, 0, 2, 0, 0});
+        assertThat(DicomFolder.content(folder, Workers.SINGLE, Progress.NONE).decisions())
+                .isEmpty();
+        Files.createFile(folder.resolve("empty.dcm"));
+        DicomFolder.Content among = DicomFolder.content(folder, Workers.SINGLE, Progress.NONE);
+        assertThat(among.decisions())
+                .containsExactly("empty.dcm was passed over: it is no DICOM file, though its name says so");
+        assertThat(among.series())
+                .extracting(DicomSeries::uid, DicomSeries::images)
+                .isEqualTo(alone.stream()
+                        .map(one -> tuple(one.uid(), one.images()))
+                        .toList());
+    }
+
+    @Test
+    void aFolderThatIsNotThereIsNotCalledUnreadable() {
+        assertThatThrownBy(() -> TestImages.scan(folder.resolve("nope")))
+                .hasMessage(folder.resolve("nope") + ": found no such file or folder, expected DICOM files");
     }
 
     @Test
