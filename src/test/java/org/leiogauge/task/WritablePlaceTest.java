@@ -3,7 +3,6 @@ package org.leiogauge.task;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
-import static org.assertj.core.api.Assumptions.assumeThat;
 
 import java.io.IOException;
 import java.nio.file.Files;
@@ -37,16 +36,29 @@ class WritablePlaceTest {
     }
 
     @Test
-    void aFolderThatTakesNoFilesIsNamedNotATemporaryFile() throws IOException {
+    void aFolderThatTakesNoFilesIsNamedNotATemporaryFile() throws IOException, InterruptedException {
         Path closed = Files.createDirectory(folder.resolve("closed"));
-        assumeThat(closed.toFile().setWritable(false) && !Files.isWritable(closed))
-                .as("whoever runs this may not write everywhere")
-                .isTrue();
+        Unprivileged.close(closed.toFile());
         Path out = closed.resolve("out");
-        String why = ": found " + closed + ", which is not writable, expected a folder that takes files";
-        assertThatThrownBy(() -> WholeFolder.<RuntimeException>write(out, made -> {}))
-                .hasMessage(out + why);
-        assertThatThrownBy(() -> WholeFile.write(out, made -> {})).hasMessage(out + why);
+        String why = out + ": found " + closed + ", which is not writable, expected a folder that takes files";
+        assertThat(Unprivileged.run(Writing.class, out).lines()).containsExactly(why, why);
+    }
+
+    /** Writes a folder and a file of the name that is given, and prints why it cannot. */
+    static final class Writing {
+        public static void main(String[] names) {
+            Path out = Path.of(names[0]);
+            try {
+                WholeFolder.<RuntimeException>write(out, made -> {});
+            } catch (IOException e) {
+                System.out.println(e.getMessage());
+            }
+            try {
+                WholeFile.write(out, made -> {});
+            } catch (IOException e) {
+                System.out.println(e.getMessage());
+            }
+        }
     }
 
     @Test
