@@ -20,6 +20,7 @@ import com.fasterxml.jackson.databind.exc.UnrecognizedPropertyException;
 import com.fasterxml.jackson.databind.introspect.AnnotatedClass;
 import com.fasterxml.jackson.databind.introspect.JacksonAnnotationIntrospector;
 import com.fasterxml.jackson.databind.node.ObjectNode;
+import com.fasterxml.jackson.databind.node.POJONode;
 import com.fasterxml.jackson.dataformat.yaml.YAMLFactory;
 import com.fasterxml.jackson.dataformat.yaml.YAMLGenerator;
 import com.fasterxml.jackson.dataformat.yaml.YAMLMapper;
@@ -52,6 +53,8 @@ public final class Yaml {
     private static final int LARGEST_BYTES = 4 << 20;
     private static final int DEEPEST = 40;
     private static final int MOST_ALIASES = 20;
+
+    private static final JsonNode NONE = new POJONode("a value that cannot be read");
 
     private final ObjectMapper mapper;
 
@@ -148,7 +151,7 @@ public final class Yaml {
                 throw new InputException(file, "", value == null ? "nothing" : "a second document", "one document");
             return value;
         } catch (IOException e) {
-            throw wrong(file, e, text, tree(text, file));
+            throw wrong(file, e, text, treeOrNone(text));
         }
     }
 
@@ -173,6 +176,15 @@ public final class Yaml {
             throw new InputException(file, "", "no UTF-8 text", "a YAML file");
         } catch (IOException e) {
             throw InputException.unreadable(file, e, "a YAML file");
+        }
+    }
+
+    // A number too large to be held is a fault of its key, not of the text.
+    private JsonNode treeOrNone(String text) {
+        try {
+            return mapper.readTree(text);
+        } catch (IOException e) {
+            return NONE;
         }
     }
 

@@ -40,6 +40,7 @@ final class YamlFault {
     /** The value that a fault is about; missing where the key is not there. */
     static JsonNode at(JsonNode tree, List<JsonMappingException.Reference> path) {
         JsonNode node = tree;
+        if (tree.isPojo()) return tree;
         for (JsonMappingException.Reference step : path)
             node = step.getFieldName() == null ? node.path(step.getIndex()) : node.path(step.getFieldName());
         return node;
