@@ -247,8 +247,8 @@ class StandardFeaturesTest {
         assertThatThrownBy(() -> new Settings.Texture(0, 0)).hasMessage("distance must be 1 to 16 voxels, got 0");
         assertThatThrownBy(() -> Regions.measure(image, Regions.scattered(CUBE, 1), EIGHT_BINS))
                 .hasMessage(
-                        "mask must lie on the image's grid, 7 × 6 × 5 voxels of 1.0 × 1.5 × 3.0 mm from (0.0, 0.0, 0.0),"
-                                + " got 6 × 6 × 6 voxels of 2.0 × 2.0 × 2.0 mm from (0.0, 0.0, 0.0)");
+                        "mask must lie on the image's grid, 7 × 6 × 5 voxels of 1.00 × 1.50 × 3.00 mm from (0.0, 0.0, 0.0)"
+                                + " mm, got 6 × 6 × 6 voxels of 2.00 × 2.00 × 2.00 mm from (0.0, 0.0, 0.0) mm");
     }
 
     @Test
