@@ -34,8 +34,8 @@ record LesionRegion(CaseFile caseFile, Optional<String> roi, List<String> decisi
                     ? new LesionRegion(
                             known,
                             Optional.of(lesion),
-                            List.of("of the outline's regions " + String.join(", ", names) + " the one named as the"
-                                    + " case file's lesion is measured: " + lesion))
+                            List.of("of the outline's " + names.size() + " regions the one named as the case file's"
+                                    + " lesion is measured, " + lesion))
                     : asAsked;
         String region = request.roi().orElse(names.isEmpty() ? "" : names.get(0));
         if (region.equals(lesion) || !names.contains(region)) return asAsked;
@@ -51,6 +51,8 @@ record LesionRegion(CaseFile caseFile, Optional<String> roi, List<String> decisi
                     region + " for the lesion " + lesion + " of "
                             + request.caseFile().get() + ", while there is a region " + lesion,
                     "--roi " + lesion + ", or a case file with lesion: " + region);
-        return new LesionRegion(known, request.roi(), List.of("region " + region + " is measured as lesion " + lesion));
+        // a name that nobody asked for may be a patient's
+        String measured = request.roi().isPresent() ? "region " + region : "the outline's region, of another name,";
+        return new LesionRegion(known, request.roi(), List.of(measured + " is measured as lesion " + lesion));
     }
 }

@@ -38,7 +38,8 @@ class LesionRegionTest {
         assertThat(of(DEMO, Optional.of("L2"), "fundal"))
                 .isEqualTo(region("fundal", Optional.of("L2"), "region L2 is measured as lesion fundal"));
         assertThat(of(ONE, Optional.empty(), "L1"))
-                .isEqualTo(region("L1", Optional.empty(), "region lesion is measured as lesion L1"));
+                .isEqualTo(region(
+                        "L1", Optional.empty(), "the outline's region, of another name, is measured as lesion L1"));
         assertThat(of(DEMO, Optional.of("L1"), "L1").decisions()).isEmpty();
     }
 
@@ -46,7 +47,7 @@ class LesionRegionTest {
     void ofSeveralRegionsTheOneNamedAsTheCaseFilesLesionIsTaken() throws Exception {
         LesionRegion found = of(DEMO, Optional.empty(), "L2");
         assertThat(found.roi()).contains("L2");
-        assertThat(found.decisions()).hasSize(1).allMatch(line -> line.endsWith("lesion is measured: L2"));
+        assertThat(found.decisions()).hasSize(1).allMatch(line -> line.endsWith("lesion is measured, L2"));
         // then the outline's reader refuses, with all names
         assertThat(of(DEMO, Optional.empty(), "fundal").roi()).isEmpty();
     }
