@@ -9,7 +9,6 @@ import java.nio.file.Path;
 import java.util.concurrent.CancellationException;
 import org.leiogauge.measure.Software;
 import org.leiogauge.task.InputException;
-import org.leiogauge.task.OneLine;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.ParseResult;
@@ -71,13 +70,14 @@ public final class Main implements Runnable {
                 .setCaseInsensitiveEnumValuesAllowed(true);
     }
 
-    // An empty path is the folder that one happens to be in: a script's variable that was not set.
+    // What is wrong is told by Usage. An empty path is the folder that one happens to be in: a script's variable that
+    // was not set.
     private static Path path(String text) {
-        if (text.isBlank()) throw new TypeConversionException("found an empty path, expected a file or folder");
+        if (text.isBlank()) throw new TypeConversionException("an empty path");
         try {
             return Path.of(text);
         } catch (InvalidPathException e) {
-            throw new TypeConversionException("found " + OneLine.of(text) + ", expected the path of a file or folder");
+            throw new TypeConversionException("no path");
         }
     }
 

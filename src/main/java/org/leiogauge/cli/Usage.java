@@ -2,6 +2,7 @@
 package org.leiogauge.cli;
 
 import java.io.PrintWriter;
+import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
@@ -43,7 +44,8 @@ final class Usage implements IParameterExceptionHandler {
             return new InputException(label(twice.getOverwritten()), "", "it twice", "it once");
         ArgSpec argument = e.getArgSpec();
         if (argument == null) return noCommand(command, e.getValue());
-        return new InputException(label(argument), "", e.getValue(), expected(argument, e.getCause()));
+        String found = e.getValue() != null && e.getValue().isBlank() ? "an empty value" : e.getValue();
+        return new InputException(label(argument), "", found, expected(argument, e.getCause()));
     }
 
     private static InputException unmatched(CommandLine command, List<String> unmatched) {
@@ -77,6 +79,7 @@ final class Usage implements IParameterExceptionHandler {
         Class<?> type = argument.auxiliaryTypes().length > 0 ? argument.auxiliaryTypes()[0] : argument.type();
         if (WHOLE_NUMBERS.contains(type)) return "a whole number";
         if (NUMBERS.contains(type)) return "a number";
+        if (type == Path.class) return "the path of a file or folder";
         if (type.isEnum())
             return Stream.of(type.getEnumConstants())
                     .map(choice -> ((Enum<?>) choice).name().toLowerCase(Locale.ROOT))

@@ -107,10 +107,10 @@ class ResultFolderTest {
     @Test
     void anEmptyPathIsNotTheFolderOneHappensToBeIn() {
         CommandRun run = CommandRun.of("phantom", "--out", "");
-        assertThat(run.err()).contains("--out", "found an empty path, expected a file or folder");
+        assertThat(run.err()).contains("--out: found an empty value, expected the path of a file or folder");
         assertThat(run.exit()).isEqualTo(2);
         assertThat(CommandRun.of("features", "a.nii", "b.nii", "--out", "").err())
-                .contains("--out", "found an empty path");
+                .contains("--out: found an empty value");
     }
 
     // A thread that still loads fonts when the program ends would leave their temporary files. Begun once per process:
