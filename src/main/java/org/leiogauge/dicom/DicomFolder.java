@@ -15,6 +15,7 @@ import java.util.TreeMap;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
+import org.leiogauge.task.Counted;
 import org.leiogauge.task.InputException;
 import org.leiogauge.task.Progress;
 import org.leiogauge.task.Workers;
@@ -54,13 +55,12 @@ public final class DicomFolder {
         List<Path> strange = strange(files, looked);
         List<DicomSeries> series = series(looked);
         if (series.isEmpty() && !strange.isEmpty()) throw notAsNamed(strange.get(0));
+        // not which: names of files and folders are often the patient's, and this reaches the report
         return new Content(
                 series,
-                strange.stream()
-                        // the folder's name is often the patient's, and this reaches the report
-                        .map(file ->
-                                file.getFileName() + " was passed over: it is no DICOM file, though its name says so")
-                        .toList());
+                strange.isEmpty()
+                        ? List.of()
+                        : List.of(Counted.of(strange.size(), "file") + " passed over: named as DICOM files, but none"));
     }
 
     /** The series of a folder, as {@link #content} finds them. */
