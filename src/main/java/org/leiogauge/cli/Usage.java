@@ -5,11 +5,9 @@ import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.List;
-import java.util.Locale;
-import java.util.Set;
 import java.util.stream.Collectors;
-import java.util.stream.Stream;
 import org.leiogauge.task.InputException;
+import org.leiogauge.task.TypeWords;
 import picocli.CommandLine;
 import picocli.CommandLine.IParameterExceptionHandler;
 import picocli.CommandLine.MissingParameterException;
@@ -21,9 +19,6 @@ import picocli.CommandLine.UnmatchedArgumentException;
 
 /** Tells wrong usage as all other errors are told: one line with what was found and what was expected. */
 final class Usage implements IParameterExceptionHandler {
-    private static final Set<Class<?>> WHOLE_NUMBERS = Set.of(int.class, long.class, Integer.class, Long.class);
-    private static final Set<Class<?>> NUMBERS = Set.of(double.class, Double.class);
-
     @Override
     public int handleParseException(ParameterException e, String[] arguments) {
         CommandLine command = e.getCommandLine();
@@ -77,14 +72,8 @@ final class Usage implements IParameterExceptionHandler {
         // a converter of ours says what it takes
         if (argument.converters().length > 0 && cause != null) return cause.getMessage();
         Class<?> type = argument.auxiliaryTypes().length > 0 ? argument.auxiliaryTypes()[0] : argument.type();
-        if (WHOLE_NUMBERS.contains(type)) return "a whole number";
-        if (NUMBERS.contains(type)) return "a number";
         if (type == Path.class) return "the path of a file or folder";
-        if (type.isEnum())
-            return Stream.of(type.getEnumConstants())
-                    .map(choice -> ((Enum<?>) choice).name().toLowerCase(Locale.ROOT))
-                    .collect(Collectors.joining(", ", "one of ", ""));
-        return type == boolean.class ? "no value" : argument.paramLabel();
+        return TypeWords.of(type).orElse(type == boolean.class ? "no value" : argument.paramLabel());
     }
 
     private static String label(ArgSpec argument) {

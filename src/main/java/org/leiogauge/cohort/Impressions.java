@@ -48,15 +48,14 @@ public record Impressions(List<String> signs, List<Reading> readings) {
         List<String> signs = new ArrayList<>();
         Map<List<String>, Reading> readings = new LinkedHashMap<>();
         for (Path file : files) {
-            CsvTable table = CsvTable.read(file);
+            List<CsvFile.Line> lines = CsvFile.read(file);
+            CsvTable table = CsvTable.of(file, lines);
             if (!is(table))
                 throw new InputException(
                         file, "header", String.join(",", table.columns()), "case, lesion, reader and signs");
             requireColumns(file, table.columns(), allowed);
             for (String column : table.columns())
                 if (allowed.containsKey(column) && !signs.contains(column)) signs.add(column);
-            // once more, for the lines that a row's fault is told by
-            List<CsvFile.Line> lines = CsvFile.read(file);
             for (CsvFile.Line line : lines.subList(1, lines.size()))
                 add(file, line, cells(table.columns(), line), allowed, readings);
         }

@@ -57,7 +57,7 @@ public final class GaussianSmoothing {
         if (times < 1) throw new IllegalArgumentException("times must be 1 or more, got " + times);
         float[] rest = image.voxels();
         float[] part = smooth(image, settings, workers).voxels();
-        float[] sum = part.clone();
+        float[] sum = part;
         for (int time = 1; time < times; time++) {
             float[] left = new float[sum.length];
             for (int i = 0; i < left.length; i++) left[i] = rest[i] - part[i];

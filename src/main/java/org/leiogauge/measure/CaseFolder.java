@@ -46,7 +46,7 @@ record CaseFolder(
         List<SteadyValue> lesion,
         Standards standards,
         List<String> decisions) {
-    private static final String FIGURES = "figures";
+    static final String FIGURES = "figures";
 
     void write(Path out, Workers workers) throws IOException {
         List<LesionRow> rows = CaseRows.of(caseFile, lesion, measured);

@@ -62,9 +62,9 @@ public final class ReportFolder {
         WholeFolder.<RuntimeException>write(out, folder -> {
             HtmlReport.write(folder.resolve("report.html"), content);
             PdfReport.write(folder.resolve("report.pdf"), content);
-            Figure.write(folder.resolve("figures"), content.pictures());
+            Figure.write(folder.resolve(CaseFolder.FIGURES), content.pictures());
         });
-        Figure.removeOthers(out.resolve("figures"), content.pictures());
+        Figure.removeOthers(out.resolve(CaseFolder.FIGURES), content.pictures());
     }
 
     /**
@@ -101,8 +101,8 @@ public final class ReportFolder {
         ReportNotes notes = Yaml.PLAIN.read(measured.resolve(ReportNotes.FILE), ReportNotes.class);
         List<Group> groups = new ArrayList<>();
         for (ReportNotes.Pictured group : notes.figures())
-            groups.add(
-                    new Group(group.heading(), group.words(), figures(measured.resolve("figures"), group.figures())));
+            groups.add(new Group(
+                    group.heading(), group.words(), figures(measured.resolve(CaseFolder.FIGURES), group.figures())));
         return new ReportContent(
                 rows.get(0).caseName(),
                 rows.get(0).lesion(),

@@ -11,9 +11,9 @@ import org.leiogauge.task.Workers;
  * place, and no voxel there can tell.
  *
  * <p>The signed distance to the border is smoothed, and the new border lies where that is zero. Waves of the surface of
- * 20 mm pass to 95 %, of 10 mm to 43 %, of 6 mm hardly; in a region less than
- * 12 mm deep the Gaussian is as much narrower as that is shallow, or little would be left of it. What is settled stays. Tried on the synthetic studies: a longer reach
- * draws a ragged lesion's tongues in, a shorter one leaves noise.
+ * 20 mm pass to 95 %, of 10 mm to 43 %, of 6 mm hardly; in a region less than 12 mm deep the Gaussian is as much
+ * narrower as that is shallow, or little would be left of it. What is settled stays. Tried on the synthetic studies: a longer
+ * reach draws a ragged lesion's tongues in, a shorter one leaves noise.
  *
  * <p>Source: a surface smoothed without shrinking: Taubin 1995, doi:10.1145/218380.218473; by its signed distance: common
  * practice, no source.

@@ -111,8 +111,8 @@ public record ReportPage(
         return "Interval: how the value moved in " + content.draws()
                 + " repeats in which outline, image noise and alignment were changed a little, together with the error of "
                 + "the method, sized so that it held the truth of 95 % of invented lesions. Where the method's error is not "
-                + "known, the interval is of the draws alone, marked so, and too narrow. It was not calibrated on patients and does not cover other scanners or "
-                + "other readers. Where none is given, do not read the digits as precision.";
+                + "known, the interval is of the draws alone, marked so, and too narrow. It was not calibrated on patients "
+                + "and does not cover other scanners or other readers. Where none is given, do not read the digits as precision.";
     }
 
     private static List<ValueLine> headline(List<LesionRow> signs, MethodErrors errors) {

@@ -29,7 +29,15 @@ public record CsvTable(List<String> columns, List<List<String>> rows) {
      * @throws InputException if it is no CSV in UTF-8, its lines differ in length, or two columns have one name
      */
     public static CsvTable read(Path file) throws InputException {
-        List<CsvFile.Line> lines = CsvFile.read(file);
+        return of(file, CsvFile.read(file));
+    }
+
+    /**
+     * The table of a file's lines, the header first; for who needs to know which line a row was.
+     *
+     * @throws InputException if two columns have one name
+     */
+    public static CsvTable of(Path file, List<CsvFile.Line> lines) throws InputException {
         List<String> columns = lines.get(0).cells();
         for (String column : columns)
             if (Collections.frequency(columns, column) > 1)

@@ -341,7 +341,7 @@ public final class Yaml {
 
         @Override
         public String[] findEnumValues(MapperConfig<?> config, AnnotatedClass type, Enum<?>[] values, String[] names) {
-            for (int i = 0; i < values.length; i++) names[i] = YamlFault.inFile(values[i].name());
+            for (int i = 0; i < values.length; i++) names[i] = TypeWords.inFile(values[i].name());
             return names;
         }
     }

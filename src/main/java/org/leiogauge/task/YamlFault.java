@@ -11,16 +11,11 @@ import com.fasterxml.jackson.databind.introspect.BeanPropertyDefinition;
 import com.fasterxml.jackson.databind.node.MissingNode;
 import java.io.IOException;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
-import java.util.OptionalDouble;
-import java.util.OptionalInt;
-import java.util.OptionalLong;
 import java.util.Set;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
-import java.util.stream.Stream;
 import org.yaml.snakeyaml.error.MarkedYAMLException;
 
 /**
@@ -28,10 +23,6 @@ import org.yaml.snakeyaml.error.MarkedYAMLException;
  * program's classes.
  */
 final class YamlFault {
-    private static final Set<Class<?>> WHOLE_NUMBERS =
-            Set.of(int.class, long.class, Integer.class, Long.class, OptionalInt.class, OptionalLong.class);
-    private static final Set<Class<?>> NUMBERS =
-            Set.of(double.class, float.class, Double.class, Float.class, OptionalDouble.class);
     private static final Set<Class<?>> CHOICES = Set.of(boolean.class, Boolean.class);
     private static final Pattern TWICE = Pattern.compile("Duplicate field '(.*)'", Pattern.DOTALL);
 
@@ -66,12 +57,11 @@ final class YamlFault {
     }
 
     private static String expected(Class<?> type, ObjectMapper mapper) {
-        if (WHOLE_NUMBERS.contains(type)) return "a whole number";
-        if (NUMBERS.contains(type)) return "a number";
+        Optional<String> words = TypeWords.of(type);
+        if (words.isPresent()) return words.get();
         if (CHOICES.contains(type)) return "true or false";
         if (CharSequence.class.isAssignableFrom(type)) return "a text";
         if (Iterable.class.isAssignableFrom(type) || type.isArray()) return "a list";
-        if (type.isEnum()) return "one of " + names(type);
         return type.isRecord() ? "keys as " + keys(type, mapper) : "a value that fits the key";
     }
 
@@ -80,16 +70,6 @@ final class YamlFault {
                 .map(BeanPropertyDefinition::getName)
                 .sorted()
                 .collect(Collectors.joining(", "));
-    }
-
-    private static String names(Class<?> choices) {
-        return Stream.of(choices.getEnumConstants())
-                .map(choice -> inFile(((Enum<?>) choice).name()))
-                .collect(Collectors.joining(", "));
-    }
-
-    static String inFile(String constant) {
-        return constant.toLowerCase(Locale.ROOT).replace('_', '-');
     }
 
     /** The key that stands twice, if that is what is wrong. */

@@ -7,8 +7,8 @@ import org.leiogauge.table.Estimate;
  * Agreement of any number of readers on terms, beyond chance; each case read by as many.
  *
  * <p>P̄ = mean over cases of Σ_j n_ij (n_ij − 1)/(m (m − 1)), P̄_e = Σ p_j², κ = (P̄ − P̄_e)/(1 − P̄_e); m readers. Interval
- * from the standard error under chance alone, as published; it is too narrow or too wide far from 0. Undefined for fewer than 3 cases
- * and if all readers use one and the same term throughout.
+ * from the standard error under chance alone, as published; it is too narrow or too wide far from 0. Undefined for
+ * fewer than 3 cases and if all readers use one and the same term throughout.
  *
  * <p>Source: Fleiss 1971, doi:10.1037/h0031619; standard error: Fleiss, Nee and Landis 1979, doi:10.1037/0033-2909.86.5.974.
  */
